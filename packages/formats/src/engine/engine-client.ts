@@ -1,0 +1,139 @@
+/**
+ * The client of the desk's engine: given a `fetch`, it speaks the paths of `engine-paths.ts`. The network's faults
+ * come back as values with a sentence, never as exceptions.
+ */
+import { enginePaths } from './engine-paths.ts';
+import type {
+  DaysAnswer,
+  Decision,
+  DeliverRequest,
+  EngineAnswer,
+  EngineState,
+  FolderListing,
+  FramesAnswer,
+  Job,
+  LibraryFrame,
+  LibrarySeries,
+  Picture,
+  RecordsAnswer,
+  StoreName,
+} from './messages.ts';
+
+export type EngineFetch = (
+  url: string,
+  init?: { method?: string; headers?: Record<string, string>; body?: string | Uint8Array<ArrayBuffer> },
+) => Promise<{
+  readonly ok: boolean;
+  readonly status: number;
+  json(): Promise<unknown>;
+  arrayBuffer(): Promise<ArrayBuffer>;
+}>;
+
+export interface EngineClient {
+  state(): Promise<EngineAnswer<EngineState>>;
+  folders(path?: string): Promise<EngineAnswer<FolderListing>>;
+  measure(path: string): Promise<EngineAnswer<Job>>;
+  job(id: string): Promise<EngineAnswer<Job>>;
+  cancel(id: string): Promise<EngineAnswer<Job>>;
+  frames(): Promise<EngineAnswer<FramesAnswer>>;
+  decide(frameId: string, decision: Decision | null): Promise<EngineAnswer<LibraryFrame>>;
+  markPoint(seriesId: string, point: { frameId: string; x: number; y: number }): Promise<EngineAnswer<Job>>;
+  nameSeries(seriesId: string, name: string): Promise<EngineAnswer<LibrarySeries>>;
+  blend(request: {
+    frameIds: readonly string[];
+    referenceId?: string;
+    title?: string;
+  }): Promise<EngineAnswer<Job>>;
+  pictures(): Promise<EngineAnswer<readonly Picture[]>>;
+  deliver(request: DeliverRequest): Promise<EngineAnswer<Job>>;
+  days(): Promise<EngineAnswer<DaysAnswer>>;
+  giveForecast(siteId: string, bytes: Uint8Array<ArrayBuffer>): Promise<EngineAnswer<DaysAnswer>>;
+  notebook(): Promise<EngineAnswer<Uint8Array<ArrayBuffer>>>;
+  mergeNotebook(bytes: Uint8Array<ArrayBuffer>): Promise<EngineAnswer<Uint8Array<ArrayBuffer>>>;
+  records(): Promise<EngineAnswer<RecordsAnswer>>;
+}
+
+/**
+ * @param engine.fetch the platform's fetch, or one for tests
+ * @param engine.baseUrl origin of the engine without a trailing slash; '' for the page's own
+ * @param engine.store which of the two stores is spoken to
+ */
+export function createEngineClient(engine: {
+  fetch: EngineFetch;
+  baseUrl: string;
+  store: StoreName;
+}): EngineClient {
+  const { fetch, baseUrl, store } = engine;
+  // A header that no foreign page can send without being asked first; the engine refuses writes without it.
+  const ours = { 'x-tepal': '1' };
+
+  async function ask<T>(
+    path: string,
+    read: (response: Awaited<ReturnType<EngineFetch>>) => Promise<T>,
+    init: Parameters<EngineFetch>[1] = {},
+  ): Promise<EngineAnswer<T>> {
+    try {
+      const response = await fetch(baseUrl + path, { ...init, headers: { ...ours, ...init.headers } });
+      if (response.ok) return { ok: true, value: await read(response) };
+      return { ok: false, fault: { status: response.status, message: await faultSentence(response) } };
+    } catch {
+      const message =
+        'The engine on this computer does not answer. Start it again with "npm start", then reload.';
+      return { ok: false, fault: { status: 0, message } };
+    }
+  }
+
+  // The engine and the pages are built from one source; its JSON is read as what `messages.ts` says it is.
+  const json = async <T>(response: Awaited<ReturnType<EngineFetch>>): Promise<T> =>
+    (await response.json()) as T;
+  const bytes = async (response: Awaited<ReturnType<EngineFetch>>) =>
+    new Uint8Array(await response.arrayBuffer());
+  const send = (method: string, body: unknown) => ({
+    method,
+    headers: { 'content-type': 'application/json' },
+    body: JSON.stringify(body),
+  });
+  const sendBytes = (method: string, body: Uint8Array<ArrayBuffer>) => ({
+    method,
+    headers: { 'content-type': 'application/octet-stream' },
+    body,
+  });
+
+  return {
+    state: () => ask(enginePaths.state(), json<EngineState>),
+    folders: (path) => ask(enginePaths.folders(path), json<FolderListing>),
+    measure: (path) => ask(enginePaths.measure(store), json<Job>, send('POST', { path })),
+    job: (id) => ask(enginePaths.job(id), json<Job>),
+    cancel: (id) => ask(enginePaths.job(id), json<Job>, { method: 'DELETE' }),
+    frames: () => ask(enginePaths.frames(store), json<FramesAnswer>),
+    decide: (id, decision) =>
+      ask(enginePaths.decision(store, id), json<LibraryFrame>, send('PUT', { decision })),
+    markPoint: (id, point) => ask(enginePaths.point(store, id), json<Job>, send('PUT', point)),
+    nameSeries: (id, name) =>
+      ask(enginePaths.seriesName(store, id), json<LibrarySeries>, send('PUT', { name })),
+    blend: (request) => ask(enginePaths.blend(store), json<Job>, send('POST', request)),
+    pictures: () => ask(enginePaths.pictures(store), json<readonly Picture[]>),
+    deliver: (request) => ask(enginePaths.deliver(store), json<Job>, send('POST', request)),
+    days: () => ask(enginePaths.days(store), json<DaysAnswer>),
+    giveForecast: (id, body) =>
+      ask(enginePaths.forecast(store, id), json<DaysAnswer>, sendBytes('PUT', body)),
+    notebook: () => ask(enginePaths.notebook(store), bytes),
+    mergeNotebook: (body) => ask(enginePaths.notebook(store), bytes, sendBytes('POST', body)),
+    records: () => ask(enginePaths.records(store), json<RecordsAnswer>),
+  };
+}
+
+async function faultSentence(response: {
+  json(): Promise<unknown>;
+  readonly status: number;
+}): Promise<string> {
+  try {
+    const body = await response.json();
+    if (typeof body === 'object' && body !== null && 'message' in body && typeof body.message === 'string') {
+      return body.message;
+    }
+  } catch {
+    // An answer that is not JSON has no sentence of its own; the status says what there is to say.
+  }
+  return `The engine answered with status ${response.status} and no reason.`;
+}
