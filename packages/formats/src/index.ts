@@ -1,1 +1,46 @@
-export {};
+/** Bytes in, values out and back; no I/O, no decisions. */
+
+// What reading gives.
+export { formatFault, refused, told, understood, type FormatFault, type Result } from './result.ts';
+
+// The contract's documents.
+export {
+  blendSchema,
+  copySchema,
+  deliverSchema,
+  exposeSchema,
+  learnSchema,
+  measureSchema,
+  readDocument,
+  readDocumentOf,
+  recordSchema,
+  whenSchema,
+  type BlendDocument,
+  type BlendFrame,
+  type BlendGap,
+  type CopiedFile,
+  type CopyDocument,
+  type DeliverDocument,
+  type DocumentBySchema,
+  type DocumentSchema,
+  type ExposeAlternative,
+  type ExposeDocument,
+  type ExposeSetting,
+  type FailedFile,
+  type LearnDocument,
+  type LearnedParameter,
+  type MeasureDocument,
+  type MeasuredFrame,
+  type MeasuredSeries,
+  type RecordDocument,
+  type RecordExport,
+  type RecordImport,
+  type TepalDocument,
+  type WhenDocument,
+  type WhenHour,
+  type WhenMiss,
+  type WhenWindow,
+} from './documents/index.ts';
+
+// Forecasts.
+export { type Forecast, type ForecastInstant } from './forecast/forecast.ts';
