@@ -46,7 +46,10 @@ export function findChromium() {
   if (found !== undefined) return found;
   if (process.getuid?.() === 0 && existsSync('/usr/bin/apt-get')) {
     process.stdout.write("Installing Debian's chromium for the browser tests …\n");
-    const quiet = { stdio: ['ignore', 'ignore', 'inherit'], env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' } };
+    const quiet = {
+      stdio: ['ignore', 'ignore', 'inherit'],
+      env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' },
+    };
     spawnSync('apt-get', ['update', '-qq'], quiet);
     spawnSync('apt-get', ['install', '-y', '-qq', '--no-install-recommends', 'chromium'], quiet);
     const installed = there();

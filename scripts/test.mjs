@@ -26,14 +26,24 @@ function suite(name, config, env) {
   mkdirSync(join(root, 'test-results'), { recursive: true });
   rmSync(results, { force: true });
   process.stdout.write(`\n${name}\n`);
-  const args = ['vitest', 'run', '--config', config, '--reporter=default', '--reporter=json', `--outputFile.json=${results}`];
+  const args = [
+    'vitest',
+    'run',
+    '--config',
+    config,
+    '--reporter=default',
+    '--reporter=json',
+    `--outputFile.json=${results}`,
+  ];
   const ended = run('npx', args, env);
   if (!existsSync(results)) {
     process.stdout.write(`${name}: the runner left no results\n`);
     total.failed += 1;
     return;
   }
-  const { numPassedTests, numFailedTests, numTotalTests, numFailedTestSuites } = JSON.parse(readFileSync(results, 'utf8'));
+  const { numPassedTests, numFailedTests, numTotalTests, numFailedTestSuites } = JSON.parse(
+    readFileSync(results, 'utf8'),
+  );
   total.passed += numPassedTests;
   total.failed += numFailedTests;
   // A file that cannot even be loaded, or a run without a test, is a failure too.
@@ -41,7 +51,11 @@ function suite(name, config, env) {
 }
 
 function run(command, args, env = {}) {
-  const { status } = spawnSync(command, args, { cwd: root, stdio: 'inherit', env: { ...process.env, ...env } });
+  const { status } = spawnSync(command, args, {
+    cwd: root,
+    stdio: 'inherit',
+    env: { ...process.env, ...env },
+  });
   return status === 0;
 }
 
