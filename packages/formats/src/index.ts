@@ -44,3 +44,9 @@ export {
 
 // Forecasts.
 export { type Forecast, type ForecastInstant } from './forecast/forecast.ts';
+export { readLocationforecast } from './forecast/locationforecast.ts';
+export { readForecast } from './forecast/read-forecast.ts';
+
+// Times and texts.
+export { formatInstant, parseInstantMs, parseWrittenTime, type WrittenTime } from './time.ts';
+export { decodeText, kindOfBytes } from './text.ts';

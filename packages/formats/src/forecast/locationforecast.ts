@@ -1,0 +1,274 @@
+/**
+ * MET Norway's Locationforecast 2.0 as JSON, `complete` or `compact`: GeoJSON with a time series in UTC, hourly for
+ * some two days and six-hourly after. Any field may be missing.
+ *
+ * @source MET Norway, Locationforecast 2.0 data model (docs and JSON schema, snapshot 2023-03); FS 9.1 (A)
+ */
+import { formatFault, refused, told, understood, type FormatFault, type Result } from '../result.ts';
+import { member } from '../text.ts';
+import { parseInstantMs } from '../time.ts';
+import type { Forecast, ForecastInstant } from './forecast.ts';
+import { inOrder, reportGaps, shortened } from './time-series.ts';
+import { acceptedUnits, conversionFrom, type Quantity, type UnitConversion } from './units.ts';
+
+type Numbers = {
+  [K in keyof ForecastInstant]: number | null extends ForecastInstant[K] ? K : never;
+}[keyof ForecastInstant];
+
+interface Source {
+  readonly field: string;
+  readonly quantity: Quantity;
+  /** The unit that the data model names, used where the document names none. */
+  readonly unit: string;
+  /** Plausible range in our unit; outside it a value is left out and said so. */
+  readonly range: readonly [number, number];
+}
+
+const wind = { quantity: 'speed', unit: 'm/s', range: [0, 120] } as const;
+const temperature = { quantity: 'temperature', unit: 'celsius', range: [-100, 70] } as const;
+const share = { quantity: 'share', unit: '%', range: [0, 1] } as const;
+
+const instantFields: { readonly [K in Numbers]?: Source } = {
+  windSpeedMs: { field: 'wind_speed', ...wind },
+  windSpeedLowMs: { field: 'wind_speed_percentile_10', ...wind },
+  windSpeedHighMs: { field: 'wind_speed_percentile_90', ...wind },
+  windGustMs: { field: 'wind_speed_of_gust', ...wind },
+  windFromDeg: { field: 'wind_from_direction', quantity: 'angle', unit: 'degrees', range: [0, 360] },
+  cloudShare: { field: 'cloud_area_fraction', ...share },
+  cloudLowShare: { field: 'cloud_area_fraction_low', ...share },
+  cloudMediumShare: { field: 'cloud_area_fraction_medium', ...share },
+  cloudHighShare: { field: 'cloud_area_fraction_high', ...share },
+  fogShare: { field: 'fog_area_fraction', ...share },
+  airTemperatureC: { field: 'air_temperature', ...temperature },
+  dewPointC: { field: 'dew_point_temperature', ...temperature },
+  // Supersaturated air is forecast now and then: up to 110 % is read as saturated.
+  relativeHumidity: { field: 'relative_humidity', quantity: 'share', unit: '%', range: [0, 1.1] },
+  pressureHpa: {
+    field: 'air_pressure_at_sea_level',
+    quantity: 'pressure',
+    unit: 'hPa',
+    range: [800, 1100],
+  },
+};
+
+const periodFields: { readonly [K in Numbers]?: Source } = {
+  precipitationMm: {
+    field: 'precipitation_amount',
+    quantity: 'precipitation',
+    unit: 'mm',
+    range: [0, 2000],
+  },
+  precipitationProbability: { field: 'probability_of_precipitation', ...share },
+  thunderProbability: { field: 'probability_of_thunder', ...share },
+};
+
+const periods = [
+  { key: 'next_1_hours', lengthMs: 3_600_000 },
+  { key: 'next_6_hours', lengthMs: 6 * 3_600_000 },
+  { key: 'next_12_hours', lengthMs: 12 * 3_600_000 },
+] as const;
+
+const NOTES = [
+  'Wind: mean over 10 minutes, 10 m above open ground.',
+  'Gust: 3 s gust, the largest of the interval; given in some areas only.',
+  'Cloud layers by height above ground: low below 2000 m, medium 2000 to 5000 m, high above 5000 m.',
+  'Fog: share of the area with visibility under 1000 m.',
+  'Precipitation and its probability: of the interval that follows the time, 1, 6 or 12 hours long.',
+  'Temperature, dew point and humidity at 2 m; pressure at sea level.',
+];
+
+const SERIES = 'properties.timeseries';
+const MAX_INSTANTS = 20_000;
+
+/** Whether a JSON value has the shape of a Locationforecast, bare or inside `{status_code, headers, data}`. */
+export function looksLikeLocationforecast(json: unknown): boolean {
+  const bare = member(json, 'data') ?? json;
+  return member(bare, 'properties', 'timeseries') !== undefined;
+}
+
+/**
+ * A Locationforecast document as a forecast. Values that are missing, null or implausible become null, with a fault
+ * where something was wrong; times are sorted and each kept once.
+ *
+ * @param json the parsed document, or one wrapped as `{status_code, headers, data}`
+ * @returns refused when there is no usable time series, no place on Earth, or a unit that cannot be converted
+ */
+export function readLocationforecast(json: unknown): Result<Forecast> {
+  const bare = member(json, 'data') ?? json;
+  const series = member(bare, 'properties', 'timeseries');
+  if (!Array.isArray(series) || series.length === 0 || series.length > MAX_INSTANTS) {
+    const found = Array.isArray(series) && series.length === 0 ? 'an empty list' : told(series);
+    return refused({ where: SERIES, found, accepted: 'a list of at least one time' });
+  }
+  const place = readPlace(member(bare, 'geometry', 'coordinates'));
+  if (!place.ok) return place;
+  const faults: FormatFault[] = [];
+  const units = readUnits(member(bare, 'properties', 'meta', 'units'), faults);
+  if (!units.ok) return units;
+
+  const instants = inOrder(readInstants(series, units.value, faults), SERIES, faults);
+  if (instants.length === 0) {
+    return refused({
+      where: SERIES,
+      found: `${series.length} entries, none with a time`,
+      accepted: 'entries with a time in ISO 8601 with an offset',
+    });
+  }
+  reportGaps(instants, SERIES, faults);
+  return understood(
+    {
+      source: 'MET Norway Locationforecast 2.0',
+      issuedAtMs: readIssued(member(bare, 'properties', 'meta', 'updated_at'), faults),
+      ...place.value,
+      credit: 'Forecast data from MET Norway, NLOD 2.0 and CC BY 4.0',
+      instants,
+      notes: NOTES,
+      faults: shortened(faults),
+    },
+    shortened(faults).map((fault) => fault.message),
+  );
+}
+
+function readPlace(
+  coordinates: unknown,
+): Result<{ latitudeDeg: number; longitudeDeg: number; altitudeM: number | null }> {
+  const list: readonly unknown[] = Array.isArray(coordinates) ? coordinates : [];
+  const [longitude, latitude, altitude] = list;
+  const within = (value: unknown, limit: number): value is number =>
+    typeof value === 'number' && Math.abs(value) <= limit;
+  if (!within(longitude, 180) || !within(latitude, 90)) {
+    return refused({
+      where: 'geometry.coordinates',
+      found: list.length > 0 ? `[${list.slice(0, 3).map(told).join(', ')}]` : told(coordinates),
+      accepted: '[longitude -180 to 180, latitude -90 to 90, altitude in m]',
+    });
+  }
+  const altitudeM = within(altitude, 9000) ? altitude : null;
+  return understood({ latitudeDeg: latitude, longitudeDeg: longitude, altitudeM });
+}
+
+type Conversions = ReadonlyMap<Source, UnitConversion>;
+
+function readUnits(units: unknown, faults: FormatFault[]): Result<Conversions> {
+  const known = new Map<Source, UnitConversion>();
+  for (const source of [...Object.values(instantFields), ...Object.values(periodFields)]) {
+    const named = member(units, source.field);
+    const unit = typeof named === 'string' ? named : source.unit;
+    const conversion = conversionFrom(source.quantity, unit);
+    const where = `properties.meta.units.${source.field}`;
+    if (conversion === null || (named !== undefined && named !== null && typeof named !== 'string')) {
+      return refused({ where, found: told(named), accepted: acceptedUnits(source.quantity) });
+    }
+    known.set(source, conversion);
+  }
+  if (typeof units !== 'object' || units === null) {
+    const accepted = 'a table of units; those of the data model were taken';
+    faults.push(formatFault({ where: 'properties.meta.units', found: told(units), accepted }));
+  }
+  return understood(known);
+}
+
+function readIssued(updatedAt: unknown, faults: FormatFault[]): number | null {
+  const issuedAtMs = typeof updatedAt === 'string' ? parseInstantMs(updatedAt) : null;
+  if (issuedAtMs === null) {
+    const accepted = 'the time of issue in ISO 8601 with an offset';
+    faults.push(formatFault({ where: 'properties.meta.updated_at', found: told(updatedAt), accepted }));
+  }
+  return issuedAtMs;
+}
+
+function readInstants(
+  series: readonly unknown[],
+  units: Conversions,
+  faults: FormatFault[],
+): ForecastInstant[] {
+  const instants: ForecastInstant[] = [];
+  series.forEach((entry, i) => {
+    const where = `${SERIES}[${i}]`;
+    const time = member(entry, 'time');
+    const timeMs = typeof time === 'string' ? parseInstantMs(time) : null;
+    if (timeMs === null) {
+      const accepted = 'an ISO 8601 time with an offset; the entry was left out';
+      faults.push(formatFault({ where: `${where}.time`, found: told(time), accepted }));
+      return;
+    }
+    instants.push(readInstant(timeMs, member(entry, 'data'), units, where, faults));
+  });
+  return instants;
+}
+
+function readInstant(
+  timeMs: number,
+  data: unknown,
+  units: Conversions,
+  where: string,
+  faults: FormatFault[],
+): ForecastInstant {
+  const number = (details: unknown, source: Source | undefined): number | null =>
+    source === undefined ? null : readNumber(details, source, units, where, faults);
+  const now = member(data, 'instant', 'details');
+  const period = periodOf(data);
+  const next = period === null ? undefined : member(data, period.key, 'details');
+  const humidity = number(now, instantFields.relativeHumidity);
+  return {
+    timeMs,
+    windSpeedMs: number(now, instantFields.windSpeedMs),
+    windSpeedLowMs: number(now, instantFields.windSpeedLowMs),
+    windSpeedHighMs: number(now, instantFields.windSpeedHighMs),
+    windGustMs: number(now, instantFields.windGustMs) ?? number(next, instantFields.windGustMs),
+    windFromDeg: number(now, instantFields.windFromDeg),
+    windHeightM: 10,
+    cloudShare: number(now, instantFields.cloudShare),
+    cloudLowShare: number(now, instantFields.cloudLowShare),
+    cloudMediumShare: number(now, instantFields.cloudMediumShare),
+    cloudHighShare: number(now, instantFields.cloudHighShare),
+    fogShare: number(now, instantFields.fogShare),
+    airTemperatureC: number(now, instantFields.airTemperatureC),
+    dewPointC: number(now, instantFields.dewPointC),
+    relativeHumidity: humidity === null ? null : Math.min(1, humidity),
+    pressureHpa: number(now, instantFields.pressureHpa),
+    precipitationMm: number(next, periodFields.precipitationMm),
+    precipitationFromMs: period === null ? null : timeMs,
+    precipitationToMs: period === null ? null : timeMs + period.lengthMs,
+    precipitationProbability: number(next, periodFields.precipitationProbability),
+    thunderProbability: number(next, periodFields.thunderProbability),
+  };
+}
+
+/** The shortest period that gives an amount; null where none does. */
+function periodOf(data: unknown): (typeof periods)[number] | null {
+  const gives = (key: string, field: string) => typeof member(data, key, 'details', field) === 'number';
+  return (
+    periods.find((p) => gives(p.key, 'precipitation_amount')) ??
+    periods.find((p) => gives(p.key, 'probability_of_precipitation')) ??
+    null
+  );
+}
+
+function readNumber(
+  details: unknown,
+  source: Source,
+  units: Conversions,
+  where: string,
+  faults: FormatFault[],
+): number | null {
+  const value = member(details, source.field);
+  if (value === undefined || value === null) return null;
+  const { times, per, plus } = units.get(source) ?? { times: 1, per: 1, plus: 0 };
+  const ours = typeof value === 'number' ? (value * times) / per + plus : Number.NaN;
+  const [low, high] = source.range;
+  // A hair of tolerance for what conversion rounds; the value itself stays inside the range.
+  if (ours >= low - 1e-9 && ours <= high + 1e-9) return Math.min(high, Math.max(low, ours));
+  const accepted = `a number from ${low} to ${high} (${ourUnit[source.quantity]}); it was left out`;
+  faults.push(formatFault({ where: `${where}…${source.field}`, found: told(value), accepted }));
+  return null;
+}
+
+const ourUnit: { readonly [Q in Quantity]: string } = {
+  speed: 'm/s',
+  temperature: '°C',
+  share: 'as a share',
+  angle: 'degrees',
+  pressure: 'hPa',
+  precipitation: 'mm',
+};
