@@ -50,3 +50,27 @@ export { readForecast } from './forecast/read-forecast.ts';
 // Times and texts.
 export { formatInstant, parseInstantMs, parseWrittenTime, type WrittenTime } from './time.ts';
 export { decodeText, kindOfBytes } from './text.ts';
+
+// The desk's engine.
+export { createEngineClient, type EngineClient, type EngineFetch } from './engine/engine-client.ts';
+export { enginePaths } from './engine/engine-paths.ts';
+export {
+  type DaysAnswer,
+  type Decision,
+  type DeliverRequest,
+  type EngineAnswer,
+  type EngineFault,
+  type EngineState,
+  type FolderListing,
+  type FramesAnswer,
+  type Job,
+  type JobKind,
+  type JobState,
+  type LibraryFrame,
+  type LibrarySeries,
+  type Picture,
+  type RecordRow,
+  type RecordsAnswer,
+  type StoreName,
+  type StoreState,
+} from './engine/messages.ts';
