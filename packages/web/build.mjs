@@ -1,0 +1,107 @@
+// Builds the pages into dist: one script for each page, hashed names, fonts, and the service worker with its list of
+// what the field pages need. Prints what the field pages weigh, and fails above the limit.
+import { build } from 'esbuild';
+import { copyFile, cp, mkdir, readFile, rm, stat, writeFile } from 'node:fs/promises';
+import { createHash } from 'node:crypto';
+import { gzipSync } from 'node:zlib';
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const root = path.dirname(fileURLToPath(import.meta.url));
+const at = (...parts) => path.join(root, ...parts);
+const dist = at('dist');
+
+/** Compressed script of any one field page [bytes], issue: 300 kB. */
+const fieldLimitBytes = 300_000;
+/** The pages that work without a network. */
+const fieldPages = ['src/days/days-page.tsx', 'src/set-up/set-up-page.tsx'];
+
+await rm(dist, { recursive: true, force: true });
+await mkdir(dist, { recursive: true });
+
+const shared = {
+  absWorkingDir: root,
+  bundle: true,
+  minify: true,
+  target: ['es2022'],
+  jsx: 'automatic',
+  jsxImportSource: 'preact',
+  legalComments: 'none',
+  logLevel: 'warning',
+  // The replicated document without its WebAssembly inside the script: that is fetched apart, and only when needed.
+  alias: { '@automerge/automerge': '@automerge/automerge/slim' },
+  loader: { '.woff2': 'file', '.wasm': 'file' },
+};
+
+const pages = await build({
+  ...shared,
+  entryPoints: { main: 'src/main.tsx', look: 'src/look/look.css' },
+  format: 'esm',
+  splitting: true,
+  outdir: 'dist/assets',
+  publicPath: '/assets',
+  entryNames: '[name]-[hash]',
+  chunkNames: '[name]-[hash]',
+  assetNames: '[name]-[hash]',
+  metafile: true,
+});
+
+const outputs = pages.metafile.outputs;
+const addressOf = (output) => output.replace(/^dist/, '');
+const outputOf = (entry) => {
+  const found = Object.keys(outputs).find((name) => outputs[name].entryPoint === entry);
+  if (found === undefined) throw new Error(`the build made no file of ${entry}`);
+  return found;
+};
+
+/** A script and everything that it imports before it can run. */
+function withImports(output, found = new Set()) {
+  if (found.has(output)) return found;
+  found.add(output);
+  for (const { path: imported, kind } of outputs[output]?.imports ?? []) {
+    if (kind === 'import-statement') withImports(imported, found);
+  }
+  return found;
+}
+
+const main = outputOf('src/main.tsx');
+const look = outputOf('src/look/look.css');
+const page = await readFile(at('index.html'), 'utf8');
+const links = [
+  `<link rel="stylesheet" href="${addressOf(look)}" />`,
+  ...[...withImports(main)].map((file) => `<link rel="modulepreload" href="${addressOf(file)}" />`),
+  `<script type="module" src="${addressOf(main)}"></script>`,
+];
+await writeFile(
+  at('dist/index.html'),
+  page.replace('<!-- built: styles and scripts -->', links.join('\n    ')),
+);
+
+await cp(at('public'), dist, { recursive: true });
+const kernel = at('../imaging/build/kernel.wasm');
+if (await stat(kernel).catch(() => null)) await copyFile(kernel, at('dist/assets/kernel.wasm'));
+
+const fonts = Object.keys(outputs).filter((name) => name.endsWith('.woff2'));
+const fieldScripts = new Set([main, ...fieldPages.map(outputOf)].flatMap((file) => [...withImports(file)]));
+const fieldFiles = ['/', ...[...fieldScripts, look, ...fonts].map(addressOf), '/tepal.svg', '/tepal.webmanifest'];
+const version = createHash('sha256').update(fieldFiles.join()).digest('hex').slice(0, 12);
+await build({
+  ...shared,
+  entryPoints: { 'service-worker': 'src/field/service-worker.ts' },
+  format: 'iife',
+  outdir: 'dist',
+  define: { fieldFiles: JSON.stringify(fieldFiles), fieldVersion: JSON.stringify(version) },
+});
+
+let tooHeavy = false;
+for (const name of fieldPages) {
+  const scripts = new Set([...withImports(main), ...withImports(outputOf(name))]);
+  let bytes = 0;
+  for (const file of scripts) bytes += gzipSync(await readFile(at(file))).byteLength;
+  tooHeavy ||= bytes > fieldLimitBytes;
+  console.error(`web: ${path.basename(name, '-page.tsx')} page, ${Math.round(bytes / 1000)} kB of compressed script`);
+}
+if (tooHeavy) {
+  console.error(`web: a field page is above ${fieldLimitBytes / 1000} kB of compressed script`);
+  process.exit(1);
+}

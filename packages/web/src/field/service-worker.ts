@@ -1,0 +1,78 @@
+/**
+ * Keeps the field pages (Days, Set-up) working without a network: their files are stored when the worker is
+ * installed, the last answer for the days whenever one is given. Photographs are never stored here.
+ */
+/// <reference lib="webworker" />
+
+/** Written in by the build: what the field pages need, and a name for exactly these files. */
+declare const fieldFiles: readonly string[];
+declare const fieldVersion: string;
+
+// The worker's own global, which the page's types call something else.
+const worker = globalThis as unknown as ServiceWorkerGlobalScope;
+const filesName = `field-files-${fieldVersion}`;
+const answersName = 'field-answers';
+
+/** Answers of the engine that are worth having without it: small, and about the days ahead. */
+const keptAnswer = /^\/api\/(mine|invented)\/(days|notebook)$/;
+
+worker.addEventListener('install', (event) => {
+  event.waitUntil(
+    caches
+      .open(filesName)
+      .then((cache) => cache.addAll([...fieldFiles]))
+      .then(() => worker.skipWaiting()),
+  );
+});
+
+worker.addEventListener('activate', (event) => {
+  event.waitUntil(
+    caches
+      .keys()
+      .then((names) =>
+        Promise.all(
+          names
+            .filter((name) => name.startsWith('field-files-') && name !== filesName)
+            .map((name) => caches.delete(name)),
+        ),
+      )
+      .then(() => worker.clients.claim()),
+  );
+});
+
+worker.addEventListener('fetch', (event) => {
+  const { request } = event;
+  const url = new URL(request.url);
+  if (request.method !== 'GET' || url.origin !== worker.location.origin) return;
+  if (keptAnswer.test(url.pathname)) event.respondWith(newestAnswer(request));
+  else if (url.pathname.startsWith('/api/')) return;
+  else if (request.mode === 'navigate') event.respondWith(newestPage(request));
+  else event.respondWith(storedFile(request));
+});
+
+async function newestAnswer(request: Request): Promise<Response> {
+  const kept = await caches.open(answersName);
+  try {
+    const answer = await fetch(request);
+    if (answer.ok) await kept.put(request, answer.clone());
+    return answer;
+  } catch (fault) {
+    const stored = await kept.match(request);
+    if (stored === undefined) throw fault;
+    return stored;
+  }
+}
+
+async function newestPage(request: Request): Promise<Response> {
+  try {
+    return await fetch(request);
+  } catch (fault) {
+    const stored = await (await caches.open(filesName)).match('/');
+    if (stored === undefined) throw fault;
+    return stored;
+  }
+}
+
+async function storedFile(request: Request): Promise<Response> {
+  return (await (await caches.open(filesName)).match(request)) ?? fetch(request);
+}
