@@ -36,3 +36,28 @@ export {
   wantedPictureSchema,
   type WantedPicture,
 } from './kept/wanted-picture.ts';
+
+// The document.
+export { startNotebooks } from './document/automerge-engine.ts';
+export { change, type ChangeNote, type Pen } from './document/change.ts';
+export { readKept, requireKept, type ReadKept } from './document/check-kept.ts';
+export { NOTEBOOK_SCHEMA } from './document/founding.ts';
+export { history, undoChange, type PastChange, type Undone } from './document/history.ts';
+export {
+  conflicts,
+  find,
+  list,
+  listRemoved,
+  unreadable,
+  type Conflict,
+  type Unreadable,
+} from './document/look-up.ts';
+export {
+  createNotebook,
+  mergeNotebooks,
+  openNotebook,
+  sameNotebook,
+  saveNotebook,
+  type Notebook,
+  type NotebookAuthor,
+} from './document/notebook.ts';
