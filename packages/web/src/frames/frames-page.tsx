@@ -1,0 +1,158 @@
+/** Frames: what came home. The verdict, then each series as a row of crops at the point of focus. */
+import { useComputed, useSignal, useSignalEffect } from '@preact/signals';
+import type { Job, StoreName } from '@tepal/formats';
+import { useEffect, useMemo } from 'preact/hooks';
+import type { PageProps } from '../app/page-here.tsx';
+import { standing } from '../app/standing.ts';
+import { engineOf } from '../engine/engine.ts';
+import { FailedFiles, JobEnd, JobProgress } from '../engine/job-progress.tsx';
+import { watchJob } from '../engine/watch-job.ts';
+import { counted } from '../words/amounts.ts';
+import { createChoosing } from './choosing.ts';
+import { SeriesRow } from './series-row.tsx';
+import { SideBySide } from './side-by-side.tsx';
+import { useFrameKeys } from './frame-keys.ts';
+import { ChosenBar } from './chosen-bar.tsx';
+
+/** While measuring goes on, the rows are asked for again this often [ms]. */
+const refreshMs = 2500;
+
+export function FramesPage({ store, query }: PageProps) {
+  const engine = engineOf(store);
+  const choosing = useMemo(() => createChoosing(engine), [engine]);
+  const job = useSignal<Job | null>(null);
+  const fault = useSignal<string | null>(null);
+  const chosen = useSignal<string | null>(null);
+  const beside = useSignal<readonly string[]>([]);
+  const asked = useSignal(false);
+
+  const refresh = async () => {
+    const answer = await engine.frames();
+    asked.value = true;
+    fault.value = answer.ok ? null : answer.fault.message;
+    if (answer.ok) choosing.frames.value = answer.value;
+  };
+  const follow = async (id: string, signal?: AbortSignal) => {
+    let refreshed = 0;
+    const ended = await watchJob(
+      engine,
+      id,
+      (now) => {
+        job.value = now;
+        if (now.done > 0 && Date.now() - refreshed > refreshMs) {
+          refreshed = Date.now();
+          void refresh();
+        }
+      },
+      signal,
+    );
+    if (ended === null) return;
+    if ('lost' in ended) fault.value = ended.lost;
+    await refresh();
+  };
+
+  useEffect(() => {
+    const stop = new AbortController();
+    void (async () => {
+      await refresh();
+      const state = await engine.state();
+      const running = state.ok ? state.value.stores.find((one) => one.store === store)?.jobId : null;
+      if (typeof running === 'string' && !stop.signal.aborted) await follow(running, stop.signal);
+    })();
+    return () => stop.abort();
+  }, [store]);
+
+  useSignalEffect(() => {
+    const answer = choosing.frames.value;
+    const folder = answer?.folder?.split(/[\\/]/).findLast((part) => part !== '') ?? '';
+    standing.value =
+      answer === null || answer.frames.length === 0
+        ? ''
+        : [folder, counted(answer.frames.length, 'frame')].filter(Boolean).join(' · ');
+  });
+
+  const byId = useComputed(() => new Map((choosing.frames.value?.frames ?? []).map((one) => [one.id, one])));
+  useFrameKeys({ choosing, chosen, beside, store });
+
+  const laid = query.get('beside');
+  if (laid !== null && choosing.frames.value !== null) {
+    return (
+      <SideBySide
+        key={laid}
+        store={store}
+        ids={laid.split(',')}
+        choosing={choosing}
+        onMarked={(marking) => void follow(marking)}
+        job={job.value}
+      />
+    );
+  }
+
+  const answer = choosing.frames.value;
+  const measuring = job.value !== null && ['waiting', 'running'].includes(job.value.state) ? job.value : null;
+  const told = fault.value ?? choosing.fault.value;
+  return (
+    <>
+      <Verdict asked={asked.value} measuring={measuring} answer={answer} store={store} />
+      {told !== null && (
+        <p class="told" role="alert">
+          {told}
+        </p>
+      )}
+      {measuring !== null && <JobProgress job={measuring} engine={engine} />}
+      {job.value !== null && <JobEnd job={job.value} />}
+      {(answer?.series ?? []).map((series) => (
+        <SeriesRow
+          key={series.id}
+          store={store}
+          series={series}
+          byId={byId}
+          chosen={chosen}
+          beside={beside}
+          choosing={choosing}
+        />
+      ))}
+      <FailedFiles failed={answer?.failed ?? job.value?.failed ?? []} />
+      <ChosenBar store={store} choosing={choosing} chosen={chosen} beside={beside} byId={byId} />
+    </>
+  );
+}
+
+function Verdict(seen: {
+  asked: boolean;
+  measuring: Job | null;
+  answer: ReturnType<typeof createChoosing>['frames']['value'];
+  store: StoreName;
+}) {
+  const { asked, measuring, answer, store } = seen;
+  if (answer !== null && answer.frames.length > 0) {
+    const [first = `${counted(answer.frames.length, 'frame')}, measured.`, ...rest] = answer.verdict;
+    return (
+      <div class="answer verdict">
+        <h1>{first}</h1>
+        {rest.map((sentence) => (
+          <p key={sentence}>{sentence}</p>
+        ))}
+      </div>
+    );
+  }
+  if (measuring !== null) return <h1>The first frames will stand here in a moment.</h1>;
+  if (!asked) return <h1>Looking at what came home.</h1>;
+  if (answer === null) return <h1>The frames cannot be shown.</h1>;
+  return store === 'invented' ? (
+    <h1>The invented outing’s frames are not here yet.</h1>
+  ) : (
+    <>
+      <h1>No photographs have been looked at yet.</h1>
+      <p class="faint">Choose the folder that came home; each frame is measured where it must be sharp.</p>
+      <div class="buttons">
+        <a class="button first" href="/?folder=">
+          Choose a folder of your photographs
+        </a>
+        <a class="button" href="/invented/frames">
+          Look at the invented outing
+        </a>
+      </div>
+    </>
+  );
+}
