@@ -52,4 +52,62 @@ export {
   type VapourCoefficients,
 } from './outdoors/damp/humidity.ts';
 
+// Wind.
+export {
+  blendingFactor,
+  blendingHeightM,
+  fao56FactorTo2m,
+  logProfileFactor,
+  roughnessOfVegetation,
+  roughnessRaupach1994,
+  vonKarman,
+  type Roughness,
+} from './outdoors/wind/profile.ts';
+export {
+  extinctionGoudriaan1977,
+  topSpeedOverFriction,
+  windExtinction,
+  windInsideCanopyFactor,
+} from './outdoors/wind/canopy.ts';
+export {
+  innerLayerDepthM,
+  orographicLocation,
+  orographyFactor,
+  speedUpTaylorLee1984,
+  type Rise,
+  type TaylorLeeForm,
+} from './outdoors/wind/landform.ts';
+export {
+  shelterPerera1981,
+  shelterTaylorSalmon1993,
+  wakeHeightPerera1981,
+  type Barrier,
+  type BehindBarrier,
+} from './outdoors/wind/shelter.ts';
+export {
+  gustFactor,
+  peakFactorDavenport1964,
+  turbulenceIntensityAtCanopyTop,
+  turbulenceIntensityOverGround,
+  weibullOfMean,
+  weibullOfTurbulence,
+  weibullShareBelow,
+  type WeibullSpeeds,
+} from './outdoors/wind/gust.ts';
+export {
+  lullOutlastsExponential,
+  lullOutlastsRayleigh,
+  lullsBelow,
+  standardNormalQuantile,
+  type Lulls,
+} from './outdoors/wind/lull.ts';
+export {
+  beaufortNumber,
+  plantMotion,
+  plantMotionBoundsMs,
+  plantMotionWords,
+  windOfBeaufortMs,
+  type PlantMotion,
+} from './outdoors/wind/beaufort.ts';
+
 // ---- Camera ------------------------------------------------------------------------------------------------------
