@@ -1,1 +1,19 @@
-export {};
+/** Pixels in, pixels or measures out: survey, measure, align, blend. */
+
+export { loadKernel, type Kernel } from './kernel.ts';
+export { type FloatImage, type LumaImage, type Rgb16Image, type Rgb8Image } from './image.ts';
+
+// What one look at every pixel leaves.
+export { surveyFrame, type FrameSurvey } from './survey/survey-frame.ts';
+export { guessPoint } from './survey/guess-point.ts';
+export { clipping, clutter, evennessStops, type Clipping } from './survey/exposure-at-point.ts';
+
+// How frames lie on one another.
+export { registerSimilarity, type Registration } from './register/register-similarity.ts';
+export {
+  carryPoint,
+  invertSimilarity,
+  scaleSimilarity,
+  stillness,
+  type Similarity,
+} from './register/similarity.ts';

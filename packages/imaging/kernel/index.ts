@@ -1,0 +1,9 @@
+// The table of contents of the kernel. AssemblyScript, built by build.mjs; pointers are byte offsets into the
+// exported memory, handed out by the arena of src/kernel.ts; images are row by row without gaps.
+export { surveyStrip } from './survey';
+export { fftColumns, transpose } from './fourier';
+
+/** The first byte that the arena may use. */
+export function heapBase(): usize {
+  return __heap_base;
+}

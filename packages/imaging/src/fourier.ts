@@ -1,0 +1,86 @@
+/** Two-dimensional Fourier transforms of square planes, in the kernel. */
+import { requireOneOf } from '@tepal/science';
+import type { Kernel } from './kernel.ts';
+
+const SIZES = ['16', '32', '64', '128', '256', '512', '1024'] as const;
+
+/** A complex plane of side x side samples, row by row. */
+export interface ComplexPlane {
+  readonly side: number;
+  readonly re: Float32Array;
+  readonly im: Float32Array;
+}
+
+/**
+ * Transforms a square plane in place, without scaling: F(u, v) = sum of f(x, y) exp(-2 pi i (u x + v y) / side).
+ * For the inverse, exchange re and im, transform, and divide by side².
+ *
+ * @param plane side a power of two, 16..1024
+ * @throws DomainError for another side
+ */
+export function fourierTransform(kernel: Kernel, plane: ComplexPlane): void {
+  const { side, re, im } = plane;
+  requireOneOf('plane.side', String(side), SIZES);
+  const mark = kernel.mark();
+  const area = side * side;
+  const reAt = kernel.allocate(area * 4);
+  const imAt = kernel.allocate(area * 4);
+  const cosAt = kernel.allocate(side * 2);
+  const sinAt = kernel.allocate(side * 2);
+  const cosines = kernel.float32(cosAt, side / 2);
+  const sines = kernel.float32(sinAt, side / 2);
+  for (let j = 0; j < side / 2; j++) {
+    cosines[j] = Math.cos((2 * Math.PI * j) / side);
+    sines[j] = Math.sin((2 * Math.PI * j) / side);
+  }
+  kernel.float32(reAt, area).set(re);
+  kernel.float32(imAt, area).set(im);
+  // The butterflies know cosines and sines of positive angles and apply exp(-i angle).
+  for (let pass = 0; pass < 2; pass++) {
+    kernel.run.fftColumns(reAt, imAt, side, side, cosAt, sinAt);
+    kernel.run.transpose(reAt, side);
+    kernel.run.transpose(imAt, side);
+  }
+  re.set(kernel.float32(reAt, area));
+  im.set(kernel.float32(imAt, area));
+  kernel.release(mark);
+}
+
+/** Transforms two real planes at once and hands back both spectra (packed as re + i im, taken apart by symmetry). */
+export function transformPair(
+  kernel: Kernel,
+  side: number,
+  first: Float32Array,
+  second: Float32Array,
+): { readonly first: ComplexPlane; readonly second: ComplexPlane } {
+  const packed = { side, re: Float32Array.from(first), im: Float32Array.from(second) };
+  fourierTransform(kernel, packed);
+  const make = (): ComplexPlane => ({
+    side,
+    re: new Float32Array(side * side),
+    im: new Float32Array(side * side),
+  });
+  const a = make();
+  const b = make();
+  for (let v = 0; v < side; v++) {
+    for (let u = 0; u < side; u++) {
+      const at = v * side + u;
+      const mirror = ((side - v) & (side - 1)) * side + ((side - u) & (side - 1));
+      const [re, im, reM, imM] = [packed.re[at]!, packed.im[at]!, packed.re[mirror]!, packed.im[mirror]!];
+      a.re[at] = (re + reM) / 2;
+      a.im[at] = (im - imM) / 2;
+      b.re[at] = (im + imM) / 2;
+      b.im[at] = (reM - re) / 2;
+    }
+  }
+  return { first: a, second: b };
+}
+
+/** @returns a Hann window of `length` samples in the middle of `side`, zero outside [0..1] */
+export function hannWindow(side: number, length = side): Float32Array {
+  const start = (side - length) / 2;
+  return Float32Array.from({ length: side }, (_, i) => {
+    const t = (i - start + 0.5) / length;
+    return t > 0 && t < 1 ? Math.sin(Math.PI * t) ** 2 : 0;
+  });
+}

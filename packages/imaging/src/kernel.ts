@@ -1,0 +1,77 @@
+/** The WebAssembly kernel: loads it, and hands out its memory. */
+import { DomainError } from '@tepal/science';
+
+/** What the compiled kernel exports; pointers are byte offsets into `memory`. Sources in `kernel/`. */
+interface KernelExports {
+  readonly memory: WebAssembly.Memory;
+  heapBase(): number;
+  surveyStrip(
+    rows: number,
+    stride: number,
+    width: number,
+    height: number,
+    tilePx: number,
+    tiles: number,
+    columns: number,
+  ): void;
+  fftColumns(re: number, im: number, n: number, width: number, cosines: number, sines: number): void;
+  transpose(plane: number, n: number): void;
+}
+
+/**
+ * The kernel with a stack of memory: `mark`, `allocate` as often as needed, `release` back to the mark.
+ *
+ * One kernel serves one thread and one task at a time. Views are taken after the last allocation, since growing the
+ * memory detaches those taken before.
+ */
+export interface Kernel {
+  readonly run: Omit<KernelExports, 'memory' | 'heapBase'>;
+  /** @returns a place on the stack to release back to */
+  mark(): number;
+  /** @returns a pointer to `bytes` zeroed bytes, aligned to 16 */
+  allocate(bytes: number): number;
+  /** Gives back everything allocated since `mark`. */
+  release(mark: number): void;
+  bytes(pointer: number, length: number): Uint8Array;
+  uint16(pointer: number, length: number): Uint16Array;
+  int32(pointer: number, length: number): Int32Array;
+  float32(pointer: number, length: number): Float32Array;
+}
+
+const PAGE = 65_536;
+
+/**
+ * Instantiates the kernel.
+ *
+ * @param wasm the bytes of `build/kernel.wasm`: the desk reads the file, a page fetches it
+ * @returns the kernel with an empty stack
+ * @throws DomainError if the bytes are not this package's kernel
+ */
+export async function loadKernel(wasm: BufferSource): Promise<Kernel> {
+  const { instance } = await WebAssembly.instantiate(wasm, {});
+  const exports = instance.exports as unknown as KernelExports;
+  if (typeof exports.surveyStrip !== 'function') {
+    throw new DomainError('notOneOf', "the bytes of this package's kernel.wasm", 'wasm', 'another module');
+  }
+  const { memory } = exports;
+  let top = (exports.heapBase() + 15) & ~15;
+  return {
+    run: exports,
+    mark: () => top,
+    allocate(bytes) {
+      const pointer = top;
+      top += (bytes + 15) & ~15;
+      const missing = top - memory.buffer.byteLength;
+      if (missing > 0) memory.grow(Math.ceil(missing / PAGE));
+      new Uint8Array(memory.buffer, pointer, bytes).fill(0);
+      return pointer;
+    },
+    release(mark) {
+      top = mark;
+    },
+    bytes: (pointer, length) => new Uint8Array(memory.buffer, pointer, length),
+    uint16: (pointer, length) => new Uint16Array(memory.buffer, pointer, length),
+    int32: (pointer, length) => new Int32Array(memory.buffer, pointer, length),
+    float32: (pointer, length) => new Float32Array(memory.buffer, pointer, length),
+  };
+}

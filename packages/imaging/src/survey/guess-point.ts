@@ -1,0 +1,76 @@
+/** Where the subject most likely is, from the focus map of a survey. */
+import type { FrameSurvey } from './survey-frame.ts';
+
+/**
+ * Guesses the point of focus: the middle of the sharpest coherent region, with a preference for the frame's centre.
+ *
+ * A tile counts by its fine detail against its gradient energy (how fine its structure is, whatever its contrast),
+ * so that a contrasty but soft background does not win. The map is smoothed over about a twentieth of the frame, and
+ * the tile returned is the strongest one within the winning region. A frame without any detail gives its centre.
+ *
+ * @param survey of the frame
+ * @returns fractions of width and height from the top left [0..1]
+ * @source common practice, no source (sharpest region, centre-weighted)
+ */
+export function guessPoint(survey: FrameSurvey): { readonly x: number; readonly y: number } {
+  const { columns, rows, detail, gradientXX, gradientYY, topShare } = survey;
+  const noise = survey.noiseSigma ** 2 + 1;
+  const fineness = detail.map((d, i) => {
+    const gradient = gradientXX[i]! + gradientYY[i]! + noise;
+    // Square root: contrast tells, but a tile twice as contrasty is not twice as much the subject.
+    return Math.sqrt(d) * Math.min(4, d / gradient) * (1 - topShare[i]!);
+  });
+  const radius = Math.max(1, Math.round(Math.max(columns, rows) / 40));
+  const region = boxMean(boxMean(fineness, columns, rows, radius), columns, rows, radius);
+
+  let best = -1;
+  let bestAt = { column: (columns - 1) / 2, row: (rows - 1) / 2 };
+  for (let row = 0; row < rows; row++) {
+    for (let column = 0; column < columns; column++) {
+      const dx = (column + 0.5) / columns - 0.5;
+      const dy = (row + 0.5) / rows - 0.5;
+      const value = region[row * columns + column]! * Math.exp(-(dx * dx + dy * dy) / (2 * 0.3 ** 2));
+      if (value > best && value > 1e-6) {
+        best = value;
+        bestAt = { column, row };
+      }
+    }
+  }
+  if (best < 0) return { x: 0.5, y: 0.5 };
+  let strongest = -1;
+  let at = bestAt;
+  for (let dy = -radius; dy <= radius; dy++) {
+    for (let dx = -radius; dx <= radius; dx++) {
+      const column = bestAt.column + dx;
+      const row = bestAt.row + dy;
+      if (column < 0 || row < 0 || column >= columns || row >= rows) continue;
+      const value = fineness[row * columns + column]!;
+      if (value > strongest) {
+        strongest = value;
+        at = { column, row };
+      }
+    }
+  }
+  return {
+    x: Math.min(1, ((at.column + 0.5) * survey.tilePx) / survey.width),
+    y: Math.min(1, ((at.row + 0.5) * survey.tilePx) / survey.height),
+  };
+}
+
+function boxMean(values: Float32Array, columns: number, rows: number, radius: number): Float32Array {
+  const out = new Float32Array(values.length);
+  for (let row = 0; row < rows; row++) {
+    for (let column = 0; column < columns; column++) {
+      let sum = 0;
+      let count = 0;
+      for (let y = Math.max(0, row - radius); y <= Math.min(rows - 1, row + radius); y++) {
+        for (let x = Math.max(0, column - radius); x <= Math.min(columns - 1, column + radius); x++) {
+          sum += values[y * columns + x]!;
+          count++;
+        }
+      }
+      out[row * columns + column] = sum / count;
+    }
+  }
+  return out;
+}
