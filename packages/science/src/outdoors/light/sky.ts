@@ -1,0 +1,95 @@
+/** The light at a place from the sun's altitude and the cloud: how bright, and how soft. */
+import { requireInRange, requireShare } from '../../domain-error.ts';
+import {
+  clearSkyRadiationKastenCzeplak1980,
+  cloudTransmissionKastenCzeplak1980,
+  cloudTransmissionOfLayers,
+  coverOfTransmission,
+  diffuseShareKastenCzeplak1980,
+  type LayeredCover,
+} from './cloud.ts';
+import { clearTwilightLux, iesDaylight, twilightFitTopDeg } from './daylight.ts';
+import { lightOfRadiationPerez1990 } from './luminous-efficacy.ts';
+
+/** Cloud as the forecast gives it: by layer, or only in all [0..1]. */
+export type CloudCover = LayeredCover | { readonly total: number };
+
+/** Light on level ground in the open. */
+export interface SkyLight {
+  /** From sun and sky [lx], at least 0. */
+  readonly illuminanceLux: number;
+  /** Share of it from the sky [0..1]; 1 when no sun comes through. */
+  readonly diffuseShare: number;
+  /** log2 of all the light over the sky's alone [stops]: 0 soft, above 1.5 hard. */
+  readonly lightingRatioStops: number;
+  /** Radiation from sun and sky on the level [W/m²], at least 0. */
+  readonly radiationWm2: number;
+}
+
+const degree = Math.PI / 180;
+
+/**
+ * The light on level ground in the open.
+ *
+ * Cloudless radiation by Kasten and Czeplak, reduced by the layers after Shapiro or by the total cover; its diffuse
+ * share from the IES clear sky at that altitude, raised by cloud as Kasten and Czeplak do; then to light after Perez.
+ * Below 5° the radiation formula ends: the light there falls as the clear sky's does through sunset and twilight
+ * (Seidelmann), from the value at 5°; the joining is ours. Long-run means: an instant may be half or twice as bright.
+ *
+ * @param sky.sunAltitudeDeg geometric [°], -90 to 90
+ * @param sky.dayOfYear 1 to 366
+ * @param sky.cloud covers [0..1]
+ * @param sky.dewPointC [°C], -60 to 40; changes the result by a few per cent
+ * @throws DomainError outside the ranges
+ * @source the parts' own, see cloud.ts, daylight.ts, luminous-efficacy.ts
+ */
+export function skyLight(sky: {
+  readonly sunAltitudeDeg: number;
+  readonly dayOfYear: number;
+  readonly cloud: CloudCover;
+  readonly dewPointC: number;
+}): SkyLight {
+  const h = requireInRange('sunAltitudeDeg', sky.sunAltitudeDeg, {
+    what: "the sun's altitude",
+    unit: 'degrees',
+    min: -90,
+    max: 90,
+  });
+  const modelled = Math.max(h, twilightFitTopDeg);
+  const sinA = Math.sin(modelled * degree);
+  const transmission =
+    'total' in sky.cloud
+      ? cloudTransmissionKastenCzeplak1980(requireShare('total', sky.cloud.total))
+      : cloudTransmissionOfLayers(sky.cloud, sinA);
+  const cover = coverOfTransmission(transmission);
+  const G = clearSkyRadiationKastenCzeplak1980(modelled) * transmission;
+  const share = diffuseShareKastenCzeplak1980(cover, cloudlessDiffuseShare(modelled, sky.dayOfYear));
+  const light = lightOfRadiationPerez1990({
+    directNormalWm2: (G * (1 - share)) / sinA,
+    diffuseWm2: G * share,
+    zenithDeg: 90 - modelled,
+    dewPointC: sky.dewPointC,
+  });
+  const fall =
+    h >= twilightFitTopDeg ? 1 : Math.min(1, clearTwilightLux(h) / clearTwilightLux(twilightFitTopDeg));
+  const soft = Math.min(1, light.diffuseLux / light.globalLux);
+  const diffuseShare = h >= twilightFitTopDeg ? soft : softer(soft, share, cover, h, sky.dayOfYear);
+  return {
+    illuminanceLux: light.globalLux * fall,
+    diffuseShare,
+    lightingRatioStops: Math.max(0, -Math.log2(diffuseShare)),
+    radiationWm2: G * fall,
+  };
+}
+
+function cloudlessDiffuseShare(sunAltitudeDeg: number, dayOfYear: number): number {
+  const { diffuseLux, globalLux } = iesDaylight(sunAltitudeDeg, dayOfYear, 'clear');
+  return diffuseLux / globalLux;
+}
+
+/** The diffuse share below 5°: from its value there to 1 at the horizon, in step with the clear sky's. */
+function softer(soft: number, share: number, cover: number, altitudeDeg: number, dayOfYear: number): number {
+  const here = diffuseShareKastenCzeplak1980(cover, cloudlessDiffuseShare(altitudeDeg, dayOfYear));
+  const left = share < 1 ? (1 - here) / (1 - share) : 0;
+  return 1 - (1 - soft) * Math.min(1, Math.max(0, left));
+}
