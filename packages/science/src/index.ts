@@ -138,6 +138,21 @@ export {
 export { lightOfRadiationPerez1990, type PerezLight } from './outdoors/light/luminous-efficacy.ts';
 export { skyLight, type CloudCover, type SkyLight } from './outdoors/light/sky.ts';
 
+// Dew, wet leaves, insects.
+export {
+  clearNetLongwaveWm2,
+  clearSkyEmissivityBrutsaert1975,
+  dewOnsetHumidity,
+  dryingTime,
+  dryLeafDifferenceK,
+  equilibriumDewWm2,
+  evaporationWm2,
+  waterRateMmH,
+  type WetSurface,
+} from './outdoors/damp/dew.ts';
+export { leafWetnessCart2002, type LeafWetness } from './outdoors/damp/wetness.ts';
+export { butterfliesOnTheWing, insectState, warmUpTime, type InsectState } from './outdoors/insects.ts';
+
 // ---- Camera ------------------------------------------------------------------------------------------------------
 
 // A lens as it is set, and what it makes of a subject.

@@ -1,0 +1,216 @@
+/**
+ * One frame: what its blur is made of, and the chance that it is sharp.
+ *
+ * Along and across the view the image is displaced by independent, nearly periodic, Gaussian motions: the head's sway
+ * (horizontal), the camera's rotation and translation (both axes, evenly). Within the exposure each blurs by its odd
+ * part (velocity) and its even part (turning); odd parts of several motions add as velocities do, and so do the even
+ * parts, exactly for short exposures. The plane of focus is off by a normal error. The frame's variance, taken on its
+ * worst axis, is thus
+ *
+ *   fixed + odd_h^2 + odd_v^2 + even_h^2 + even_v^2 + defocus^2
+ *
+ * a sum of squares of normal variables, whose distribution is known. For long exposures, in which both axes
+ * blur at once, the sum of the axes stands for the worst axis and is too large by at most the lesser axis.
+ */
+import { requireInRange, requireNotNegative, requirePositive } from '../../domain-error.ts';
+import { diffractionSigmaUm, GREEN_WAVELENGTH_UM } from '../blur/diffraction.ts';
+import { effectiveFNumber } from '../lens/effective-aperture.ts';
+import { requireLensSetting, type LensSetting } from '../lens/setting.ts';
+import { imageSpeeds, type CameraMotion } from '../motion/hands.ts';
+import { withinExposure } from '../motion/within-exposure.ts';
+import { probabilityWithin } from './quadratic-form.ts';
+
+/** How the subject moves. */
+export type SubjectMotion =
+  | { readonly kind: 'still' }
+  /** Swings across the view with one amplitude and frequency, at a random phase; fore and aft it stands. */
+  | { readonly kind: 'sinusoid'; readonly amplitudeMm: number; readonly frequencyHz: number }
+  /** Gaussian sway: standard deviation along each horizontal axis, across the view and along it. */
+  | { readonly kind: 'sway'; readonly displacementMm: number; readonly frequencyHz: number };
+
+/** Everything that one frame's blur rests on. */
+export interface FrameSetting {
+  readonly lens: LensSetting;
+  /** T [s], > 0. */
+  readonly exposureTimeS: number;
+  /** Pixel pitch [µm], > 0. */
+  readonly pixelUm: number;
+  /** Largest sigma that counts as sharp [µm], > 0. */
+  readonly limitUm: number;
+  readonly subject: SubjectMotion;
+  readonly camera: CameraMotion;
+  /** Rated stops [1], 0 to 10. */
+  readonly stabilisation: number;
+  /** lambda [µm]; green unless said. */
+  readonly wavelengthUm?: number;
+}
+
+/** Variances on the sensor [µm^2]; motion and defocus as means over frames. */
+export interface FrameVariances {
+  readonly pixel: number;
+  readonly diffraction: number;
+  /** Of the plane of focus about the point of focus. */
+  readonly focusPlacement: number;
+  readonly subject: { readonly odd: number; readonly even: number };
+  /** Of both axes together. */
+  readonly camera: { readonly odd: number; readonly even: number };
+}
+
+/** The chances of one frame. */
+export interface FrameOdds {
+  /** Defocus alone stays within the limit: the point lies within the depth of field. */
+  readonly inFocus: number;
+  /** Motion alone stays within the limit. */
+  readonly still: number;
+  /** All causes together stay within the limit. */
+  readonly sharp: number;
+}
+
+/**
+ * The variances that one frame is made of.
+ *
+ * @throws DomainError if a number is out of range or not finite
+ */
+export function frameVariances(frame: FrameSetting): FrameVariances {
+  const { magnification: m } = requireLensSetting(frame.lens);
+  const T = requirePositive('exposureTimeS', frame.exposureTimeS, 's');
+  const pixel = requirePositive('pixelUm', frame.pixelUm, 'µm');
+  const Ne = effectiveFNumber(frame.lens);
+  const speeds = imageSpeeds(frame.lens, frame.camera, frame.stabilisation);
+  const rotation = band(1000 * speeds.rotationMmS, frame.camera.rotationHz, T);
+  const translation = band(1000 * speeds.translationMmS, frame.camera.translationHz, T);
+  const foreAndAft2 = frame.camera.foreAndAftMm ** 2 + plantForeAndAftMm(frame.subject) ** 2;
+  return {
+    pixel: pixel ** 2 / 12,
+    diffraction: diffractionSigmaUm(Ne, frame.wavelengthUm ?? GREEN_WAVELENGTH_UM) ** 2,
+    focusPlacement: ((1000 * m ** 2) / Ne / 4) ** 2 * foreAndAft2,
+    subject: subjectVariance(frame.subject, m, T),
+    camera: { odd: rotation.odd + translation.odd, even: rotation.even + translation.even },
+  };
+}
+
+/**
+ * The chances that a frame is in focus, still, and sharp at its point of focus.
+ *
+ * @returns each 0 to 1; `sharp` never above the others. Smaller motions never lower them.
+ * @throws DomainError if a number is out of range or not finite
+ */
+export function frameOdds(frame: FrameSetting): FrameOdds {
+  const variances = frameVariances(frame);
+  const limit = requirePositive('limitUm', frame.limitUm, 'µm') ** 2;
+  const { camera, focusPlacement } = variances;
+  const cameraWeights = [camera.odd / 2, camera.odd / 2, camera.even / 2, camera.even / 2];
+  const within = (weights: readonly number[], room: number): number =>
+    withSubject(frame, variances, weights, room);
+  const inFocus = probabilityWithin([focusPlacement], limit);
+  const still = within(cameraWeights, limit);
+  const room = limit - variances.pixel - variances.diffraction;
+  const sharp = Math.min(within([...cameraWeights, focusPlacement], room), inFocus, still);
+  return { inFocus, still, sharp };
+}
+
+/** Fore-and-aft standard deviation of the subject itself [mm]. */
+export function plantForeAndAftMm(subject: SubjectMotion): number {
+  return subject.kind === 'sway' ? subject.displacementMm : 0;
+}
+
+/** P(subject's squares + weighted squares <= room). The first weight shares the subject's axis and adds to it. */
+function withSubject(
+  frame: FrameSetting,
+  v: FrameVariances,
+  weights: readonly number[],
+  room: number,
+): number {
+  if (!(room > 0)) return 0;
+  const { subject } = v;
+  if (frame.subject.kind !== 'sinusoid') {
+    const [oddH = 0, oddV = 0, evenH = 0, ...rest] = weights;
+    return probabilityWithin([oddH + subject.odd, oddV, evenH + subject.even, ...rest], room);
+  }
+  return withSinusoid(subject, weights, room);
+}
+
+/** Phases over a quarter period; the rest repeats. */
+const PHASES = Array.from({ length: 32 }, (_, i) => {
+  const phase = (Math.PI * (i + 0.5)) / 64;
+  return { sin2: Math.sin(phase) ** 2, cos2: Math.cos(phase) ** 2 };
+});
+
+/** Gauss-Legendre on 0..1, 12 points. */
+const GAUSS_LEGENDRE = gaussLegendre(12);
+
+/**
+ * A sinusoid's blur at a random phase, with a normal variable added to it on the same axis. Where that variable is
+ * small its variance is simply added; else the density of their sum is integrated over what the room leaves.
+ */
+function withSinusoid(
+  subject: { readonly odd: number; readonly even: number },
+  weights: readonly number[],
+  room: number,
+): number {
+  const own = weights[0] ?? 0;
+  const rest = weights.slice(1);
+  // Mean over phase is half of the squared amplitude.
+  const offsets2 = PHASES.map(({ sin2, cos2 }) => 2 * (subject.odd * sin2 + subject.even * cos2));
+  if (own < 0.01 * room) {
+    let sum = 0;
+    for (const offset2 of offsets2) sum += probabilityWithin(rest, room - offset2 - own);
+    return sum / offsets2.length;
+  }
+  const offsets = offsets2.map(Math.sqrt);
+  const edge = Math.sqrt(room);
+  const scale = edge / Math.sqrt(2 * Math.PI * own) / offsets.length;
+  let sum = 0;
+  for (const { x, weight } of GAUSS_LEGENDRE) {
+    const o = x * edge;
+    let density = 0;
+    for (const offset of offsets) {
+      density += Math.exp(-((o - offset) ** 2) / (2 * own)) + Math.exp(-((o + offset) ** 2) / (2 * own));
+    }
+    sum += weight * scale * density * probabilityWithin(rest, room - o * o);
+  }
+  return Math.min(1, sum);
+}
+
+/** A band of motion given by its root mean square image speed [µm/s] and frequency, within an exposure [µm^2]. */
+function band(
+  speedUmS: number,
+  frequencyHz: number,
+  T: number,
+): { readonly odd: number; readonly even: number } {
+  if (!(frequencyHz > 0)) return { odd: (speedUmS * T) ** 2 / 12, even: 0 };
+  const variance = (speedUmS / (2 * Math.PI * frequencyHz)) ** 2;
+  const { odd, even } = withinExposure(frequencyHz, T);
+  return { odd: variance * odd, even: variance * even };
+}
+
+function subjectVariance(
+  subject: SubjectMotion,
+  m: number,
+  T: number,
+): { readonly odd: number; readonly even: number } {
+  if (subject.kind === 'still') return { odd: 0, even: 0 };
+  const F = requireInRange('frequencyHz', subject.frequencyHz, { unit: 'Hz', min: 0, max: 1000 });
+  const sigmaMm =
+    subject.kind === 'sinusoid'
+      ? requireNotNegative('amplitudeMm', subject.amplitudeMm, 'mm') / Math.SQRT2
+      : requireNotNegative('displacementMm', subject.displacementMm, 'mm');
+  const variance = (1000 * m * sigmaMm) ** 2;
+  const { odd, even } = withinExposure(F, T);
+  return { odd: variance * odd, even: variance * even };
+}
+
+function gaussLegendre(n: number): readonly { readonly x: number; readonly weight: number }[] {
+  return Array.from({ length: n }, (_, i) => {
+    let x = Math.cos((Math.PI * (i + 0.75)) / (n + 0.5));
+    let slope = 1;
+    for (let pass = 0; pass < 50; pass++) {
+      let p0 = 1;
+      let p1 = x;
+      for (let k = 2; k <= n; k++) [p0, p1] = [p1, ((2 * k - 1) * x * p1 - (k - 1) * p0) / k];
+      slope = (n * (x * p1 - p0)) / (x * x - 1);
+      x -= p1 / slope;
+    }
+    return { x: (1 + x) / 2, weight: 1 / ((1 - x * x) * slope * slope) };
+  });
+}

@@ -1,0 +1,64 @@
+/** The distribution of a sum of squares of independent normal variables with different weights. */
+
+/** Nodes of the contour; 16 give ten digits. */
+const M = 16;
+const R_NODE = (2 * M) / 5;
+interface Node {
+  readonly re: number;
+  readonly im: number;
+  /** exp(node) (1 + i sigma) r/M, the weight of the contour, already divided by the node. */
+  readonly wRe: number;
+  readonly wIm: number;
+}
+const NODES: readonly Node[] = Array.from({ length: M }, (_, k) => {
+  if (k === 0) return { re: R_NODE, im: 0, wRe: (0.5 * Math.exp(R_NODE)) / M, wIm: 0 };
+  const theta = (k * Math.PI) / M;
+  const cot = 1 / Math.tan(theta);
+  const re = R_NODE * theta * cot;
+  const im = R_NODE * theta;
+  const sigma = theta + (theta * cot - 1) * cot;
+  const e = (Math.exp(re) * R_NODE) / M;
+  // exp(s) (1 + i sigma) / s
+  const a = e * (Math.cos(im) - sigma * Math.sin(im));
+  const b = e * (Math.sin(im) + sigma * Math.cos(im));
+  const d = re * re + im * im;
+  return { re, im, wRe: (a * re + b * im) / d, wIm: (b * re - a * im) / d };
+});
+
+/** Below this share of the limit the sum cannot reach it: 1/(2 x 0.01) is 50 nepers away. */
+const NEGLIGIBLE = 0.01;
+
+/**
+ * P(sum of weight Z^2 <= limit), Z independent and standard normal, by numeric inversion of the Laplace transform
+ * prod 1/sqrt(1 + 2 w s) on Talbot's contour: deterministic, about nine decimals.
+ *
+ * @param weights finite, >= 0, in the unit of the limit
+ * @param limit when not above 0, 0 is returned: the sum is never negative
+ * @returns 0 to 1; never rises as a weight grows
+ * @source Abate & Valko 2004, Int. J. Numer. Meth. Engng 60, 979, fixed Talbot (from memory)
+ */
+export function probabilityWithin(weights: readonly number[], limit: number): number {
+  if (!(limit > 0)) return 0;
+  const total = weights.reduce((a, b) => a + b, 0);
+  if (total <= NEGLIGIBLE * limit) return 1;
+  let sum = 0;
+  for (const node of NODES) {
+    let fRe = 1;
+    let fIm = 0;
+    for (const weight of weights) {
+      if (weight === 0) continue;
+      const q = (2 * weight) / limit;
+      const zRe = 1 + q * node.re;
+      const zIm = q * node.im;
+      const modulus = Math.sqrt(zRe * zRe + zIm * zIm);
+      // Principal root of z, which stays off the negative axis; then f / root.
+      const rootRe = Math.sqrt(Math.max(0, (modulus + zRe) / 2));
+      const rootIm = Math.sqrt(Math.max(0, (modulus - zRe) / 2));
+      const re = (fRe * rootRe + fIm * rootIm) / modulus;
+      fIm = (fIm * rootRe - fRe * rootIm) / modulus;
+      fRe = re;
+    }
+    sum += node.wRe * fRe - node.wIm * fIm;
+  }
+  return Math.min(1, Math.max(0, sum));
+}
