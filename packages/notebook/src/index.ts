@@ -61,3 +61,16 @@ export {
   type Notebook,
   type NotebookAuthor,
 } from './document/notebook.ts';
+
+// Places: sealed inside, released to go out.
+export { privatePlaceOfRecord, privatePlaceOfSite, type PrivatePlace } from './place/private-place.ts';
+export { privateWords } from './place/private-words.ts';
+export {
+  isReleasedPlace,
+  release,
+  type Audience,
+  type PlaceWish,
+  type ReleaseAnswer,
+  type ReleasedPlace,
+  type ReleaseRequest,
+} from './place/release.ts';

@@ -105,7 +105,7 @@ function writeFields(doc: NotebookDocument, kind: KeptKind, id: string, fields: 
 }
 
 function writeMap(map: StoredThing, next: StoredThing): void {
-  for (const key of Object.keys(map)) if (!Object.hasOwn(next, key)) delete map[key];
+  for (const key of Object.keys(map)) if (!Object.hasOwn(next, key)) Reflect.deleteProperty(map, key);
   for (const [key, value] of Object.entries(next)) if (!alike(plainCopy(map[key]), value)) map[key] = value;
 }
 

@@ -73,7 +73,7 @@ function takeBack(now: StoredThing, before: StoredThing | undefined, after: Stor
   for (const [field, written] of Object.entries(after)) {
     if (alike(before[field], written)) continue;
     if (!alike(plainCopy(now[field]), written)) left.push(field);
-    else if (before[field] === undefined) delete now[field];
+    else if (before[field] === undefined) Reflect.deleteProperty(now, field);
     else now[field] = plainCopy(before[field]);
   }
   return left;

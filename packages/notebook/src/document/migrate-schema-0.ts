@@ -23,6 +23,7 @@ export function thingsOfSchema0(old: Row): readonly CarriedThing[] {
   return [
     ...carried(old['places'], 'site', ['title', 'lat', 'lon', 'remarks'], (row) => ({
       name: text(row['title']) || 'A place without a name',
+      region: null,
       position: {
         latitudeDeg: row['lat'],
         longitudeDeg: row['lon'],

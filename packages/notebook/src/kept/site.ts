@@ -26,6 +26,7 @@ export const landformSchema = v.looseObject({
 /**
  * A place one goes to.
  *
+ * - region: the county or wider area, a name that may be told when the place may not; null for none
  * - slopeDeg: steepness of the ground [deg], 0 level to 90; null where not known
  * - aspectDeg: the direction in which it falls [deg from north, clockwise], 0 to 360; null where level or not known
  * - vegetationHeightM: height of the stand around the subject [m]; null where not known
@@ -34,6 +35,7 @@ export const landformSchema = v.looseObject({
 export const siteSchema = v.looseObject({
   id,
   name,
+  region: v.nullable(name),
   position: positionSchema,
   shelter: v.nullable(oneOf(SHELTERS)),
   slopeDeg: v.nullable(within(0, 90, 'degrees')),
