@@ -1,0 +1,103 @@
+/** Deliveries, and how soft a frame may be for each. */
+import { requireInRange, requirePositive } from '@tepal/science';
+
+/** What a picture is delivered as, and from where it is looked at. */
+export interface Delivery {
+  readonly name: 'A3' | 'A4' | 'projection';
+  /** In a sentence: "an A3 print". */
+  readonly inWords: string;
+  /** Longer and shorter side of what is looked at [mm]. */
+  readonly longSideMm: number;
+  readonly shortSideMm: number;
+  readonly viewingDistanceMm: number;
+  /** Box that the picture is reduced to first [px]; null where every pixel of the frame is used. */
+  readonly boxPx: { readonly long: number; readonly short: number } | null;
+}
+
+/** Pixels of a frame, after orientation. */
+export interface FrameSize {
+  readonly widthPx: number;
+  readonly heightPx: number;
+}
+
+/**
+ * The deliveries that a frame is judged for, the most demanding first.
+ *
+ * A3 at 300 mm is the contract's default. A4 is looked at from a little nearer, 250 mm. The projection is a club's: fitted into
+ * 1600 x 1200 px, thrown 2 m wide and seen from the front rows, 4 m away (common practice, no source).
+ */
+export const DELIVERIES: readonly Delivery[] = [
+  {
+    name: 'A3',
+    inWords: 'an A3 print',
+    longSideMm: 420,
+    shortSideMm: 280,
+    viewingDistanceMm: 300,
+    boxPx: null,
+  },
+  {
+    name: 'A4',
+    inWords: 'an A4 print',
+    longSideMm: 297,
+    shortSideMm: 198,
+    viewingDistanceMm: 250,
+    boxPx: null,
+  },
+  {
+    name: 'projection',
+    inWords: 'projection',
+    longSideMm: 2000,
+    shortSideMm: 1500,
+    viewingDistanceMm: 4000,
+    boxPx: { long: 1600, short: 1200 },
+  },
+];
+
+const ONE_MINUTE_OF_ARC = Math.PI / (180 * 60);
+
+/**
+ * The largest blur with which a frame still counts as sharp at a delivery.
+ *
+ *   limit = max(0.69 d tan 1' / k, 1 px)      d viewing distance, k mm of the delivery for each px of the frame
+ *
+ * The whole frame is fitted into the delivery, turned where that fits better. Where the picture is reduced to a box of pixels first,
+ * the floor is one pixel of the reduced picture, for nothing finer is shown.
+ *
+ * @returns sigma along one axis [px of the frame], at least 1
+ * @throws DomainError if a side is not positive
+ * @source Tepal's contract, "what blur means": the 0.2 mm disc at 25 cm of old, as a sigma
+ */
+export function deliveryLimitPx(frame: FrameSize, delivery: Delivery): number {
+  const { long, short } = sides(frame);
+  const mmPerPx = Math.min(delivery.longSideMm / long, delivery.shortSideMm / short);
+  const eyePx = (0.69 * delivery.viewingDistanceMm * Math.tan(ONE_MINUTE_OF_ARC)) / mmPerPx;
+  const box = delivery.boxPx;
+  const reducedPixelPx = box === null ? 1 : Math.max(1, long / box.long, short / box.short);
+  return Math.max(eyePx, reducedPixelPx);
+}
+
+/**
+ * The most demanding delivery that a frame is sharp enough for. It says nothing of the number of pixels: see
+ * `printResolutionPpi`.
+ *
+ * @param sigmaPx measured blur, or null where it could not be measured
+ * @returns null where it is too soft for all, or not known
+ * @throws DomainError if the sigma is negative or not finite
+ */
+export function largestDelivery(frame: FrameSize, sigmaPx: number | null): Delivery | null {
+  if (sigmaPx === null) return null;
+  requireInRange('sigmaPx', sigmaPx, { what: 'a blur', unit: 'px', min: 0 });
+  return DELIVERIES.find((delivery) => sigmaPx <= deliveryLimitPx(frame, delivery)) ?? null;
+}
+
+/** Pixels of the frame on each inch of a print of the whole frame, unenlarged: the honest resolution [ppi]. */
+export function printResolutionPpi(frame: FrameSize, delivery: Delivery): number {
+  const { long, short } = sides(frame);
+  return 25.4 * Math.max(long / delivery.longSideMm, short / delivery.shortSideMm);
+}
+
+function sides(frame: FrameSize): { long: number; short: number } {
+  const width = requirePositive('widthPx', frame.widthPx, 'px');
+  const height = requirePositive('heightPx', frame.heightPx, 'px');
+  return { long: Math.max(width, height), short: Math.min(width, height) };
+}
