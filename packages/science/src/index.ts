@@ -153,6 +153,38 @@ export {
 export { leafWetnessCart2002, type LeafWetness } from './outdoors/damp/wetness.ts';
 export { butterfliesOnTheWing, insectState, warmUpTime, type InsectState } from './outdoors/insects.ts';
 
+// Places on maps.
+export {
+  airyDegreesOfNationalGrid,
+  degreesOfNationalGrid,
+  equalAreaEuropeOfDegrees,
+  geohashOfDegrees,
+  mgrsOfDegrees,
+  nationalGridOfAiryDegrees,
+  nationalGridOfDegrees,
+  nationalGridReference,
+  nationalGridUncertaintyM,
+  utmOfDegrees,
+  utmZone,
+  type Degrees,
+  type GridPoint,
+  type OnGrid,
+} from './outdoors/place/map-grid.ts';
+export {
+  headingUncertaintyM,
+  receiverUncertaintyM,
+  squareUncertaintyM,
+  stepOnGround,
+  type StepOnGround,
+} from './outdoors/place/coordinate-uncertainty.ts';
+export {
+  cellOfPlace,
+  generalisingStepsDeg,
+  spatialFit,
+  type GeneralisingStep,
+  type GridCell,
+} from './outdoors/place/generalise.ts';
+
 // ---- Camera ------------------------------------------------------------------------------------------------------
 
 // A lens as it is set, and what it makes of a subject.
