@@ -74,3 +74,7 @@ export {
   type ReleasedPlace,
   type ReleaseRequest,
 } from './place/release.ts';
+
+// Records and Darwin Core.
+export { fromOccurrence, type ReadOccurrence } from './occurrence/from-occurrence.ts';
+export { toOccurrence, type OccurrenceOptions, type OccurrenceRow } from './occurrence/to-occurrence.ts';
