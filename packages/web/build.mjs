@@ -4,6 +4,7 @@ import { build } from 'esbuild';
 import { copyFile, cp, mkdir, readFile, rm, stat, writeFile } from 'node:fs/promises';
 import { createHash } from 'node:crypto';
 import { gzipSync } from 'node:zlib';
+import { createRequire } from 'node:module';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 
@@ -28,13 +29,19 @@ const shared = {
   jsxImportSource: 'preact',
   legalComments: 'none',
   logLevel: 'warning',
-  // The replicated document without its WebAssembly inside the script: that is fetched apart, and only when needed.
-  alias: { '@automerge/automerge': '@automerge/automerge/slim' },
+  // Node takes the default export of its CommonJS build, so the pages take the same file.
+  alias: { mgrs: createRequire(import.meta.url).resolve('mgrs') },
   loader: { '.woff2': 'file', '.wasm': 'file' },
 };
 
+// The replicated document's WebAssembly is fetched apart, and only when the notebook is opened.
+const automerge = await readFile(fileURLToPath(import.meta.resolve('@automerge/automerge/automerge.wasm')));
+const automergeHash = createHash('sha256').update(automerge).digest('hex').slice(0, 8);
+const automergeAddress = `/assets/automerge-${automergeHash}.wasm`;
+
 const pages = await build({
   ...shared,
+  define: { automergeAddress: JSON.stringify(automergeAddress) },
   entryPoints: { main: 'src/main.tsx', look: 'src/look/look.css' },
   format: 'esm',
   splitting: true,
@@ -78,12 +85,18 @@ await writeFile(
 );
 
 await cp(at('public'), dist, { recursive: true });
+await writeFile(at('dist', automergeAddress), automerge);
 const kernel = at('../imaging/build/kernel.wasm');
 if (await stat(kernel).catch(() => null)) await copyFile(kernel, at('dist/assets/kernel.wasm'));
 
 const fonts = Object.keys(outputs).filter((name) => name.endsWith('.woff2'));
 const fieldScripts = new Set([main, ...fieldPages.map(outputOf)].flatMap((file) => [...withImports(file)]));
-const fieldFiles = ['/', ...[...fieldScripts, look, ...fonts].map(addressOf), '/tepal.svg', '/tepal.webmanifest'];
+const fieldFiles = [
+  '/',
+  ...[...fieldScripts, look, ...fonts].map(addressOf),
+  '/tepal.svg',
+  '/tepal.webmanifest',
+];
 const version = createHash('sha256').update(fieldFiles.join()).digest('hex').slice(0, 12);
 await build({
   ...shared,
@@ -99,7 +112,9 @@ for (const name of fieldPages) {
   let bytes = 0;
   for (const file of scripts) bytes += gzipSync(await readFile(at(file))).byteLength;
   tooHeavy ||= bytes > fieldLimitBytes;
-  console.error(`web: ${path.basename(name, '-page.tsx')} page, ${Math.round(bytes / 1000)} kB of compressed script`);
+  console.error(
+    `web: ${path.basename(name, '-page.tsx')} page, ${Math.round(bytes / 1000)} kB of compressed script`,
+  );
 }
 if (tooHeavy) {
   console.error(`web: a field page is above ${fieldLimitBytes / 1000} kB of compressed script`);

@@ -42,8 +42,8 @@ function TwoWays() {
         <div class="way">
           <a href="/?folder=">Choose a folder of your photographs</a>
           <p>
-            They are read, never changed, and never leave this computer. Each is measured where it must be sharp, and
-            what spoiled it is said in words.
+            They are read, never changed, and never leave this computer. Each is measured where it must be
+            sharp, and what spoiled it is said in words.
           </p>
           {folder !== null && (
             <p>
@@ -58,11 +58,15 @@ function TwoWays() {
         <div class="way">
           <a href={addressOf('invented', 'days')}>Look at the invented outing</a>
           <p>
-            A damp hay meadow with scabious and ladybirds, from the forecast to the filed record. Place, people and
-            weather are invented; it is kept apart and leaves nothing behind.
+            A damp hay meadow with scabious and ladybirds, from the forecast to the filed record. Place,
+            people and weather are invented; it is kept apart and leaves nothing behind.
           </p>
           {shown.value.length > 0 && (
-            <a class="crops" href={addressOf('invented', 'frames')} aria-label="Frames of the invented outing">
+            <a
+              class="crops"
+              href={addressOf('invented', 'frames')}
+              aria-label="Frames of the invented outing"
+            >
               {shown.value.map((url) => (
                 <img key={url} src={url} alt="" />
               ))}
@@ -84,5 +88,7 @@ function bestCrops({ series, frames }: FramesAnswer): readonly string[] {
   const picked = [ranked[0], ranked[Math.floor(ranked.length / 2)], ranked.at(-1)];
   return [...new Set(picked)]
     .filter((frame) => frame !== undefined)
-    .map(({ id, point }) => enginePaths.crop('invented', id, { x: point.x, y: point.y, width: 220, height: 220 }));
+    .map(({ id, point }) =>
+      enginePaths.crop('invented', id, { x: point.x, y: point.y, width: 220, height: 220 }),
+    );
 }

@@ -134,6 +134,7 @@ function answerWords({ path, photographsHere, photographsBelow }: FolderListing)
   if (photographsBelow === 0) return `There are no photographs in ${name}. Choose a folder that holds some.`;
   const elsewhere = photographsBelow - photographsHere;
   if (elsewhere === 0) return `${counted(photographsHere, 'photograph')} in ${name}.`;
-  if (photographsHere === 0) return `${counted(photographsBelow, 'photograph')} in the folders below ${name}.`;
+  if (photographsHere === 0)
+    return `${counted(photographsBelow, 'photograph')} in the folders below ${name}.`;
   return `${counted(photographsHere, 'photograph')} in ${name}, and ${elsewhere.toLocaleString('en-GB')} in the folders below it.`;
 }

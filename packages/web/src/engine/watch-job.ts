@@ -22,9 +22,10 @@ export async function watchJob(
   onChange: (job: Job) => void,
   signal?: AbortSignal,
 ): Promise<Job | { readonly lost: string } | null> {
-  while (signal?.aborted !== true) {
+  const stopped = () => signal?.aborted ?? false;
+  while (!stopped()) {
     const answer = await engine.job(id);
-    if (signal?.aborted === true) return null;
+    if (stopped()) return null;
     if (!answer.ok) return { lost: answer.fault.message };
     onChange(answer.value);
     if (hasEnded(answer.value)) return answer.value;

@@ -54,12 +54,18 @@ export function ChosenBar(bar: {
   return (
     <div class="chosen-bar" role="region" aria-label="The chosen frame">
       <p class="small">
-        <strong>{frame.file.split('/').at(-1)}</strong> <span class="faint">{frame.reasons[0] ?? frame.words}</span>
+        <strong>{frame.file.split('/').at(-1)}</strong>{' '}
+        <span class="faint">{frame.reasons[0] ?? frame.words}</span>
       </p>
       <div class="bar-buttons">
         <DecisionButtons frame={frame} choosing={choosing} />
         <UndoButton choosing={choosing} />
-        <button class="quiet" aria-pressed={isLaid} aria-keyshortcuts="B" onClick={() => layBeside(beside, frame.id)}>
+        <button
+          class="quiet"
+          aria-pressed={isLaid}
+          aria-keyshortcuts="B"
+          onClick={() => layBeside(beside, frame.id)}
+        >
           {isLaid ? 'Not beside' : 'Lay beside'}
         </button>
         {laid.length > 1 ? (

@@ -3,16 +3,29 @@ import { describe, expect, it } from 'vitest';
 import { cropAround, cropsAbreast, placeUnder } from './crop-around.ts';
 
 const fraction = fc.double({ min: 0, max: 1, noNaN: true });
-const frame = fc.record({ width: fc.integer({ min: 40, max: 9000 }), height: fc.integer({ min: 40, max: 9000 }) });
+const frame = fc.record({
+  width: fc.integer({ min: 40, max: 9000 }),
+  height: fc.integer({ min: 40, max: 9000 }),
+});
 
 describe('a crop at 100 %', () => {
   it('stands with its place in the middle of the cell, pixel for pixel', () => {
-    const crop = cropAround({ width: 4000, height: 3000 }, { x: 0.5, y: 0.5 }, { width: 216, height: 216 }, 1);
+    const crop = cropAround(
+      { width: 4000, height: 3000 },
+      { x: 0.5, y: 0.5 },
+      { width: 216, height: 216 },
+      1,
+    );
     expect(crop).toMatchObject({ x: 0.5, y: 0.5, width: 216, height: 216, leftCss: 0, topCss: 0 });
   });
 
   it('asks for as many pixels as the screen has', () => {
-    const crop = cropAround({ width: 4000, height: 3000 }, { x: 0.5, y: 0.5 }, { width: 200, height: 200 }, 2);
+    const crop = cropAround(
+      { width: 4000, height: 3000 },
+      { x: 0.5, y: 0.5 },
+      { width: 200, height: 200 },
+      2,
+    );
     expect(crop).toMatchObject({ width: 400, height: 400, widthCss: 200, heightCss: 200 });
   });
 
@@ -41,7 +54,10 @@ describe('the place under a point', () => {
   });
 
   it('stays inside the frame', () => {
-    expect(placeUnder({ width: 100, height: 100 }, { x: 0, y: 1 }, { x: -80, y: 80 }, 1)).toEqual({ x: 0, y: 1 });
+    expect(placeUnder({ width: 100, height: 100 }, { x: 0, y: 1 }, { x: -80, y: 80 }, 1)).toEqual({
+      x: 0,
+      y: 1,
+    });
   });
 });
 

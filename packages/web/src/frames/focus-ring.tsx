@@ -5,11 +5,16 @@ export function FocusRing({ x, y, guessed }: { x: number; y: number; guessed: bo
   const shape = (
     <>
       <circle r={18} stroke-dasharray={dashes} />
-      <path d="M14 13L30 26" />
+      <path d="M17 12L33 23" />
     </>
   );
   return (
-    <svg class="focus-ring" aria-hidden="true" style={{ left: `${x - 36}px`, top: `${y - 36}px` }} viewBox="-36 -36 72 72">
+    <svg
+      class="focus-ring"
+      aria-hidden="true"
+      style={{ left: `${x - 36}px`, top: `${y - 36}px` }}
+      viewBox="-36 -36 72 72"
+    >
       <g fill="none" stroke="#fff" stroke-width={4} stroke-linecap="round" opacity={0.8}>
         {shape}
       </g>

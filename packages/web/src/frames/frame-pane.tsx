@@ -46,7 +46,9 @@ export function FramePane({ store, frame, pan, settled, whole, marking, onMark }
   useEffect(() => {
     const box = pane.current;
     if (box === null) return;
-    const watching = new ResizeObserver(() => (size.value = { width: box.clientWidth, height: box.clientHeight }));
+    const watching = new ResizeObserver(
+      () => (size.value = { width: box.clientWidth, height: box.clientHeight }),
+    );
     watching.observe(box);
     return () => watching.disconnect();
   }, []);
@@ -56,7 +58,12 @@ export function FramePane({ store, frame, pan, settled, whole, marking, onMark }
     const { width, height } = size.value;
     const middle = middleOf(settled.value);
     if (width === 0) return;
-    const crop = cropAround(frameSize, middle, { width: width * 1.5, height: height * 1.5 }, devicePixelRatio);
+    const crop = cropAround(
+      frameSize,
+      middle,
+      { width: width * 1.5, height: height * 1.5 },
+      devicePixelRatio,
+    );
     const url = enginePaths.crop(store, frame.id, crop);
     const image = new Image();
     let current = true;
@@ -107,7 +114,10 @@ export function FramePane({ store, frame, pan, settled, whole, marking, onMark }
     if (box === undefined) return frame.point;
     if (whole) {
       const fit = Math.min(box.width / frame.widthPx, box.height / frame.heightPx);
-      const from = { x: event.clientX - box.left - box.width / 2, y: event.clientY - box.top - box.height / 2 };
+      const from = {
+        x: event.clientX - box.left - box.width / 2,
+        y: event.clientY - box.top - box.height / 2,
+      };
       return placeUnder(frameSize, { x: 0.5, y: 0.5 }, from, 1 / fit);
     }
     const from = { x: event.clientX - box.left - box.width / 2, y: event.clientY - box.top - box.height / 2 };

@@ -33,7 +33,8 @@ export function SeriesRow({ store, series, byId, chosen, beside, choosing }: Row
     const list = mat.current;
     if (list === null) return;
     const measure = () => {
-      const width = list.clientWidth - 2 * gapCss;
+      // Rounded down: a row half a pixel too wide would lose its last crop.
+      const width = Math.floor(list.getBoundingClientRect().width) - 2 * gapCss;
       const next = cropsAbreast(width, smallestCss(width), gapCss);
       if (next.sizeCss !== abreast.value.sizeCss || next.count !== abreast.value.count) abreast.value = next;
     };
@@ -94,7 +95,11 @@ function Crop({ store, frame, sizeCss, best, chosen, beside }: CropProps) {
     devicePixelRatio,
   );
   const classes = ['crop', best && 'best', frame.decision === 'out' && 'out', isChosen && 'chosen'];
-  const states = [best && 'best of this set', isBeside && 'laid beside', point.origin === 'guessed' && best && 'point guessed'];
+  const states = [
+    best && 'best of this set',
+    isBeside && 'laid beside',
+    point.origin === 'guessed' && best && 'point guessed',
+  ];
   return (
     <button
       class={classes.filter(Boolean).join(' ')}
@@ -116,7 +121,12 @@ function Crop({ store, frame, sizeCss, best, chosen, beside }: CropProps) {
           decoding="async"
           draggable={false}
           alt=""
-          src={enginePaths.crop(store, frame.id, { x: crop.x, y: crop.y, width: crop.width, height: crop.height })}
+          src={enginePaths.crop(store, frame.id, {
+            x: crop.x,
+            y: crop.y,
+            width: crop.width,
+            height: crop.height,
+          })}
           style={{
             left: `${crop.leftCss}px`,
             top: `${crop.topCss}px`,
@@ -124,7 +134,9 @@ function Crop({ store, frame, sizeCss, best, chosen, beside }: CropProps) {
             height: `${crop.heightCss}px`,
           }}
         />
-        {(best || isChosen) && <FocusRing x={sizeCss / 2} y={sizeCss / 2} guessed={point.origin === 'guessed'} />}
+        {(best || isChosen) && (
+          <FocusRing x={sizeCss / 2} y={sizeCss / 2} guessed={point.origin === 'guessed'} />
+        )}
       </span>
       <span class="words">{frame.words}</span>
       <span class="worth">
@@ -183,7 +195,7 @@ function SeriesHead({ store, series, choosing }: Pick<RowProps, 'store' | 'serie
           </form>
         ) : (
           <button class="quiet" onClick={() => (naming.value = true)}>
-            Name<span class="unseen"> the series {series.name}</span>
+            Rename<span class="unseen"> the series {series.name}</span>
           </button>
         )}
       </div>

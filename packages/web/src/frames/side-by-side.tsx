@@ -103,7 +103,12 @@ export function SideBySide({ store, ids, choosing, onMarked, job }: Props) {
       <h1 class="beside-title">{answerWords(frames, series?.name)}</h1>
       <div class="bar-buttons">
         <button onClick={close}>Back to the frames</button>
-        <button class="quiet" aria-pressed={whole.value} aria-keyshortcuts="W" onClick={() => (whole.value = !whole.value)}>
+        <button
+          class="quiet"
+          aria-pressed={whole.value}
+          aria-keyshortcuts="W"
+          onClick={() => (whole.value = !whole.value)}
+        >
           {whole.value ? 'Show at 100 %' : 'Show the whole frame'}
         </button>
         <button
@@ -154,7 +159,9 @@ export function SideBySide({ store, ids, choosing, onMarked, job }: Props) {
           </figure>
         ))}
       </div>
-      <p class="keys faint">Drag or arrows move all of them; W whole frame; P marks the middle; Escape goes back</p>
+      <p class="keys faint">
+        Drag or arrows move all of them; W whole frame; P marks the middle; Escape goes back
+      </p>
     </div>
   );
 }

@@ -29,7 +29,11 @@ export function Blending({ store, jobId, from }: { store: StoreName; jobId: stri
   const ended = now !== null && hasEnded(now);
   return (
     <>
-      <h1>{ended && now.state !== 'done' ? 'The series was not blended.' : 'The series is closing into one picture.'}</h1>
+      <h1>
+        {ended && now.state !== 'done'
+          ? 'The series was not blended.'
+          : 'The series is closing into one picture.'}
+      </h1>
       {lost.value !== null && (
         <p class="told" role="alert">
           {lost.value}
@@ -43,7 +47,13 @@ export function Blending({ store, jobId, from }: { store: StoreName; jobId: stri
             <img alt="The frame that the others are laid on" src={enginePaths.preview(store, from, 1200)} />
             <svg aria-hidden="true" preserveAspectRatio="none" viewBox="0 0 100 100">
               <defs>
-                <pattern id="unfilled" width="1.4" height="1.4" patternUnits="userSpaceOnUse" patternTransform="rotate(24)">
+                <pattern
+                  id="unfilled"
+                  width="1.4"
+                  height="1.4"
+                  patternUnits="userSpaceOnUse"
+                  patternTransform="rotate(24)"
+                >
                   <path d="M0.7 0V1.4" stroke="#f7f4ec" stroke-width="0.34" />
                 </pattern>
               </defs>

@@ -1,6 +1,12 @@
 /** The way out of the house: print, screen or archive, with its caption, and what is withheld said plainly. */
 import { useSignal } from '@preact/signals';
-import { enginePaths, type DeliverRequest, type Job, type StoreName } from '@tepal/formats';
+import {
+  enginePaths,
+  type DeliverDocument,
+  type DeliverRequest,
+  type Job,
+  type StoreName,
+} from '@tepal/formats';
 import { engineOf } from '../engine/engine.ts';
 import { JobEnd, JobProgress } from '../engine/job-progress.tsx';
 import { hasEnded, watchJob } from '../engine/watch-job.ts';
@@ -95,7 +101,9 @@ export function DeliverForm({ store, of, title, widthPx, heightPx }: FormProps) 
             <textarea id="caption" name="caption" rows={2} />
           </div>
         </div>
-        <p class="hint">Coordinates, place names and everything that could give the place away are left out.</p>
+        <p class="hint">
+          Coordinates, place names and everything that could give the place away are left out.
+        </p>
         <div class="buttons">
           <button class="first" disabled={running}>
             {running ? 'Delivering' : 'Deliver'}
@@ -109,31 +117,36 @@ export function DeliverForm({ store, of, title, widthPx, heightPx }: FormProps) 
       )}
       {job.value !== null && running && <JobProgress job={job.value} engine={engine} />}
       {job.value !== null && <JobEnd job={job.value} />}
-      {job.value?.deliver != null && (
-        <div class="delivered" aria-live="polite">
-          <h3>
-            Delivered: {job.value.deliver.widthPx} × {job.value.deliver.heightPx} px, {job.value.deliver.profile},{' '}
-            {bytesWords(job.value.deliver.bytes)}
-          </h3>
-          <p class="small faint">{job.value.deliver.output}</p>
-          <div class="buttons">
-            <a class="button" download href={enginePaths.delivered(store, job.value.id)}>
-              Download the delivered file
-            </a>
-          </div>
-          <h3>Withheld</h3>
-          {job.value.deliver.withheld.length === 0 ? (
-            <p class="small">Nothing: the original held no place.</p>
-          ) : (
-            <ul class="list plain">
-              {job.value.deliver.withheld.map((what) => (
-                <li key={what}>{what}</li>
-              ))}
-            </ul>
-          )}
-        </div>
+      {job.value !== null && job.value.deliver !== null && (
+        <Delivered made={job.value.deliver} href={enginePaths.delivered(store, job.value.id)} />
       )}
     </section>
+  );
+}
+
+function Delivered({ made, href }: { made: DeliverDocument; href: string }) {
+  return (
+    <div class="delivered" aria-live="polite">
+      <h3>
+        Delivered: {made.widthPx} × {made.heightPx} px, {made.profile}, {bytesWords(made.bytes)}
+      </h3>
+      <p class="small faint">{made.output}</p>
+      <div class="buttons">
+        <a class="button" download href={href}>
+          Download the delivered file
+        </a>
+      </div>
+      <h3>Withheld</h3>
+      {made.withheld.length === 0 ? (
+        <p class="small">Nothing: the original held no place.</p>
+      ) : (
+        <ul class="list plain">
+          {made.withheld.map((what) => (
+            <li key={what}>{what}</li>
+          ))}
+        </ul>
+      )}
+    </div>
   );
 }
 

@@ -100,7 +100,13 @@ export function OneFrame({ store, id }: { store: StoreName; id: string }) {
         gaps={[]}
         middle={point}
       />
-      <DeliverForm store={store} of={{ frameId: id }} title={title.value} widthPx={widthPx} heightPx={heightPx} />
+      <DeliverForm
+        store={store}
+        of={{ frameId: id }}
+        title={title.value}
+        widthPx={widthPx}
+        heightPx={heightPx}
+      />
     </>
   );
 }
@@ -124,6 +130,8 @@ function NotHere({ fault, store }: { fault: string | null; store: StoreName }) {
 
 function blendWords(title: string, frames: number, gaps: number): string {
   const gapWords =
-    gaps === 0 ? 'sharp throughout' : `${counted(gaps, 'place is', 'places are')} sharp in none of them, and hatched`;
+    gaps === 0
+      ? 'sharp throughout'
+      : `${counted(gaps, 'place is', 'places are')} sharp in none of them, and hatched`;
   return `${title}, from ${counted(frames, 'frame')}: ${gapWords}.`;
 }

@@ -53,7 +53,9 @@ export function PictureList({ store }: { store: StoreName }) {
                   <img alt="" loading="lazy" src={enginePaths.picturePreview(store, picture.id, 640)} />
                   <span>{picture.title}</span>
                   <span class="worth">
-                    {picture.kind === 'blend' ? `blended from ${counted(picture.frameIds.length, 'frame')}` : 'one frame'}
+                    {picture.kind === 'blend'
+                      ? `blended from ${counted(picture.frameIds.length, 'frame')}`
+                      : 'one frame'}
                   </span>
                 </a>
               </li>

@@ -77,7 +77,9 @@ export function Stand({ widthPx, heightPx, after, before, gaps, middle = { x: 0.
                   }}
                 >
                   <img alt="" draggable={false} src={side.full} />
-                  {side === after && gapsShown.value && <Gaps gaps={gaps} widthPx={widthPx} heightPx={heightPx} />}
+                  {side === after && gapsShown.value && (
+                    <Gaps gaps={gaps} widthPx={widthPx} heightPx={heightPx} />
+                  )}
                 </div>
               ) : (
                 <div class="fitted" style={{ aspectRatio: `${widthPx} / ${heightPx}` }}>
@@ -109,7 +111,13 @@ function Gaps({ gaps, widthPx, heightPx }: Pick<StandProps, 'gaps' | 'widthPx' |
   return (
     <svg aria-hidden="true" class="gaps" viewBox={`0 0 ${widthPx} ${heightPx}`} preserveAspectRatio="none">
       <defs>
-        <pattern id="gap" width={pitch} height={pitch} patternUnits="userSpaceOnUse" patternTransform="rotate(24)">
+        <pattern
+          id="gap"
+          width={pitch}
+          height={pitch}
+          patternUnits="userSpaceOnUse"
+          patternTransform="rotate(24)"
+        >
           <path d={`M${pitch / 2} 0V${pitch}`} stroke="#fff" stroke-width={pitch / 3.4} />
           <path d={`M${pitch / 2 + pitch / 4} 0V${pitch}`} stroke="#24221d" stroke-width={pitch / 6} />
         </pattern>

@@ -1,6 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { apertureWords, chanceWords, counted, digits, ratioWords, rangeWords, shutterWords } from './amounts.ts';
+import {
+  apertureWords,
+  chanceWords,
+  counted,
+  digits,
+  ratioWords,
+  rangeWords,
+  shutterWords,
+} from './amounts.ts';
 import {
   ageWords,
   cameraClockWords,

@@ -1,0 +1,68 @@
+/** The first sentence of the page: when to go. */
+import type { DaysAnswer, WhenWindow } from '@tepal/formats';
+import { clockWords, weekdayWord } from '../words/clock.ts';
+import { offsetOf } from './day-split.ts';
+
+export interface AnswerWords {
+  /** What stands before the hours, the hours themselves (the recommendation), and what stands after them. */
+  readonly before: string;
+  readonly hours: string;
+  readonly after: string;
+  /** One sentence on what it rests on. */
+  readonly because: string;
+}
+
+const capital = (words: string) => words.charAt(0).toUpperCase() + words.slice(1);
+const stop = (words: string) => (/[.!?]$/.test(words) ? words : `${words}.`);
+
+/**
+ * @param days the days of every site that has a forecast
+ * @param nameOf what a wanted picture is called
+ * @returns the best window in words; without one, what is missing; null when there is nothing to speak of
+ */
+export function answerFrom(
+  days: DaysAnswer['days'],
+  nameOf: (wantedId: string) => string,
+): AnswerWords | null {
+  const windows = days.flatMap(({ siteName, when }) =>
+    when.windows.map((window) => ({ window, siteName, when })),
+  );
+  const best = windows.toSorted(
+    (a, b) => b.window.suitability - a.window.suitability || (a.window.from < b.window.from ? -1 : 1),
+  )[0];
+  if (best !== undefined) {
+    const offsetMin = offsetOf(best.when);
+    const [fromMs, toMs] = [Date.parse(best.window.from), Date.parse(best.window.to)];
+    return {
+      before: `${weekdayWord(fromMs, offsetMin)}, `,
+      hours: `from ${clockWords(fromMs, offsetMin)} to ${clockWords(toMs, offsetMin)}`,
+      after: `, at ${best.siteName}.`,
+      because: `${nameOf(best.window.wanted)}. ${weakestWords(best.window)}`,
+    };
+  }
+  const miss = days.flatMap(({ siteName, when }) => when.misses.map((one) => ({ one, siteName })))[0];
+  if (miss !== undefined) {
+    return {
+      before: 'No hour suits a wanted picture yet.',
+      hours: '',
+      after: '',
+      because: stop(
+        `The nearest is ${nameOf(miss.one.wanted)} at ${miss.siteName}, missed by ${miss.one.failing}: ${miss.one.why}`,
+      ),
+    };
+  }
+  const first = days[0];
+  if (first === undefined) return null;
+  return {
+    before: `The hours at ${days.length === 1 ? first.siteName : 'your places'}.`,
+    hours: '',
+    after: '',
+    because: 'Note a wanted picture, and the hours that suit it are framed here with the reason.',
+  };
+}
+
+function weakestWords(window: WhenWindow): string {
+  const weakest = window.factors.toSorted((a, b) => a.value - b.value)[0];
+  if (weakest === undefined) return '';
+  return stop(capital(`the weakest point is the ${weakest.name}: ${weakest.why}`));
+}

@@ -1,0 +1,104 @@
+/** One hour opened: its numbers, and for the wind the factors that brought it down to the plant, with their sources. */
+import { digits, oneDecimal, percent } from '../words/amounts.ts';
+import { clockWords } from '../words/clock.ts';
+import { chanceWord, lightWord } from '../words/light.ts';
+import { windWord } from '../words/wind.ts';
+import type { Timed } from './day-split.ts';
+
+interface DetailsProps {
+  readonly timed: Timed;
+  readonly offsetMin: number;
+  readonly onClose: () => void;
+  readonly onStep: (by: number) => void;
+}
+
+const compass = ['north', 'north-east', 'east', 'south-east', 'south', 'south-west', 'west', 'north-west'];
+
+export function HourDetails({ timed, offsetMin, onClose, onStep }: DetailsProps) {
+  const { hour, timeMs } = timed;
+  const { sun, light, wind, lull, air, drops } = hour;
+  const known = <T,>(value: T | null, say: (value: T) => string) =>
+    value === null ? 'not known' : say(value);
+  const rows: readonly (readonly [string, string])[] = [
+    [
+      'Light',
+      `${lightWord(light.illuminanceLux, light.diffuseShare)}: ${known(light.illuminanceLux, (lux) => `${Number(digits(lux)).toLocaleString('en-GB')} lx`)}, ${known(light.diffuseShare, (share) => `${percent(share)} from the sky`)}`,
+    ],
+    [
+      'Sun',
+      `${oneDecimal(sun.altitudeDeg)}° ${sun.altitudeDeg < 0 ? '(below the horizon)' : 'high'}, in the ${compass[Math.round(sun.azimuthDeg / 45) % 8]}`,
+    ],
+    [
+      'Wind at the plant',
+      known(wind.atPlantMs, (ms) => `${windWord(ms)}: ${oneDecimal(ms)} m/s`) +
+        known(wind.gustAtPlantMs, (ms) => `, gusts ${oneDecimal(ms)} m/s`),
+    ],
+    [
+      'Lulls',
+      lull.belowMs === null
+        ? 'not known'
+        : `below ${oneDecimal(lull.belowMs)} m/s ${known(lull.shareOfTime, percent)} of the time, each ${known(lull.meanLengthS, (s) => `about ${digits(s)} s`)}, wait ${known(lull.expectedWaitS, (s) => `about ${digits(s)} s`)}`,
+    ],
+    [
+      'Air',
+      `${known(air.temperatureC, (c) => `${oneDecimal(c)} °C`)}, humidity ${known(air.relativeHumidity, percent)}, dew point ${known(air.dewPointC, (c) => `${oneDecimal(c)} °C`)}`,
+    ],
+    [
+      'Drops',
+      `from dew ${known(drops.fromDew, (chance) => `${chanceWord(chance)} (${percent(chance)})`)}, from rain ${known(drops.fromRain, (chance) => `${chanceWord(chance)} (${percent(chance)})`)}`,
+    ],
+    ['Insects', hour.insects ?? 'not known'],
+  ];
+  return (
+    <div class="hour-details" role="group" aria-label={`The hour of ${clockWords(timeMs, offsetMin)}`}>
+      <div class="hour-head">
+        <h3>{clockWords(timeMs, offsetMin)}</h3>
+        <button class="quiet" onClick={() => onStep(-1)}>
+          Hour before
+        </button>
+        <button class="quiet" onClick={() => onStep(1)}>
+          Hour after
+        </button>
+        <button class="quiet" onClick={onClose}>
+          Close
+        </button>
+      </div>
+      <dl>
+        {rows.map(([name, value]) => (
+          <div key={name}>
+            <dt>{name}</dt>
+            <dd>{value}</dd>
+          </div>
+        ))}
+      </dl>
+      {wind.factors.length > 0 && (
+        <table>
+          <caption>
+            {known(
+              wind.forecastMs,
+              (ms) => `From ${oneDecimal(ms)} m/s forecast at ${wind.forecastHeightM} m`,
+            )}{' '}
+            down to the plant
+          </caption>
+          <thead>
+            <tr>
+              <th scope="col">Step</th>
+              <th scope="col">Times</th>
+              <th scope="col">Source</th>
+            </tr>
+          </thead>
+          <tbody>
+            {wind.factors.map(({ name, value, source }) => (
+              <tr key={name}>
+                <td>{name}</td>
+                <td>{digits(value)}</td>
+                <td>{source}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+      {hour.missing.length > 0 && <p class="faint">The forecast did not say: {hour.missing.join(', ')}.</p>}
+    </div>
+  );
+}

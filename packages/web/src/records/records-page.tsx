@@ -1,0 +1,3 @@
+export function RecordsPage() {
+  return <h1>RecordsPage</h1>;
+}

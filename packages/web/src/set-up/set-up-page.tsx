@@ -1,0 +1,3 @@
+export function SetUpPage() {
+  return <h1>SetUpPage</h1>;
+}
