@@ -2,6 +2,8 @@
 // exported memory, handed out by the arena of src/kernel.ts; images are row by row without gaps.
 export { surveyStrip } from './survey';
 export { fftColumns, transpose } from './fourier';
+export { addExpanded, energy, reduce } from './pyramid';
+export { addPlane, addWeighted, divide, keepBest, lumaOf, warpRgb16, weigh } from './blend';
 
 /** The first byte that the arena may use. */
 export function heapBase(): usize {

@@ -17,3 +17,13 @@ export {
   stillness,
   type Similarity,
 } from './register/similarity.ts';
+
+// A focus series in one picture.
+export {
+  createBlendSession,
+  type Blend,
+  type BlendedFrame,
+  type BlendProgress,
+  type BlendSession,
+} from './blend/blend-session.ts';
+export { type BlendGap } from './blend/gaps.ts';

@@ -16,6 +16,64 @@ interface KernelExports {
   ): void;
   fftColumns(re: number, im: number, n: number, width: number, cosines: number, sines: number): void;
   transpose(plane: number, n: number): void;
+  reduce(src: number, w: number, h: number, dst: number, row: number): void;
+  addExpanded(
+    fine: number,
+    w: number,
+    h: number,
+    coarse: number,
+    factor: number,
+    out: number,
+    row: number,
+  ): void;
+  energy(src: number, w: number, h: number, floor: number, dst: number, row: number): void;
+  warpRgb16(
+    src: number,
+    firstRow: number,
+    srcRows: number,
+    srcW: number,
+    srcH: number,
+    a: number,
+    b: number,
+    cx: number,
+    cy: number,
+    red: number,
+    green: number,
+    blue: number,
+    w: number,
+    y0: number,
+    y1: number,
+    gainRed: number,
+    gainGreen: number,
+    gainBlue: number,
+  ): void;
+  lumaOf(red: number, green: number, blue: number, out: number, n: number): void;
+  weigh(
+    plane: number,
+    w: number,
+    h: number,
+    step: number,
+    least: number,
+    a: number,
+    b: number,
+    cx: number,
+    cy: number,
+    srcW: number,
+    srcH: number,
+    ramp: number,
+  ): void;
+  addWeighted(sum: number, weight: number, value: number, n: number): void;
+  addPlane(sum: number, value: number, n: number): void;
+  divide(sum: number, weight: number, n: number): void;
+  keepBest(
+    weight: number,
+    n: number,
+    frame: number,
+    best: number,
+    source: number,
+    depth: number,
+    depthWeight: number,
+  ): void;
 }
 
 /**
@@ -30,6 +88,8 @@ export interface Kernel {
   mark(): number;
   /** @returns a pointer to `bytes` zeroed bytes, aligned to 16 */
   allocate(bytes: number): number;
+  /** @returns a pointer to `bytes` bytes that hold anything, aligned to 16 */
+  reserve(bytes: number): number;
   /** Gives back everything allocated since `mark`. */
   release(mark: number): void;
   bytes(pointer: number, length: number): Uint8Array;
@@ -55,14 +115,20 @@ export async function loadKernel(wasm: BufferSource): Promise<Kernel> {
   }
   const { memory } = exports;
   let top = (exports.heapBase() + 15) & ~15;
+  const reserve = (bytes: number): number => {
+    const pointer = top;
+    // Not by bit operations: pointers may pass 2 GiB.
+    top += Math.ceil(bytes / 16) * 16;
+    const missing = top - memory.buffer.byteLength;
+    if (missing > 0) memory.grow(Math.ceil(missing / PAGE));
+    return pointer;
+  };
   return {
     run: exports,
     mark: () => top,
+    reserve,
     allocate(bytes) {
-      const pointer = top;
-      top += (bytes + 15) & ~15;
-      const missing = top - memory.buffer.byteLength;
-      if (missing > 0) memory.grow(Math.ceil(missing / PAGE));
+      const pointer = reserve(bytes);
       new Uint8Array(memory.buffer, pointer, bytes).fill(0);
       return pointer;
     },
