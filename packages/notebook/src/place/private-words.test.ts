@@ -57,3 +57,12 @@ it('writes a coordinate in the notations a text could hold it in', () => {
     expect(words).toContain(word);
   }
 });
+
+it('writes a coordinate as grid references', () => {
+  const at = (latitudeDeg: number, longitudeDeg: number) =>
+    coordinateWords({ latitudeDeg, longitudeDeg, altitudeM: null, coordinateUncertaintyM: null });
+  // FS G-4 and G-5.
+  for (const word of ['TQ 38882 77331', 'TQ3888277331', 'TQ 388 773'])
+    expect(at(51.4779, -0.0015)).toContain(word);
+  for (const word of ['448251 5411932', '31UDQ4825111932']) expect(at(48.8582, 2.2945)).toContain(word);
+});

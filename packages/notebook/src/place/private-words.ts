@@ -1,11 +1,19 @@
 /** The strings that must not be found in anything that leaves the house, so that tests and writers can look for them. */
+import {
+  geohashOfDegrees,
+  mgrsOfDegrees,
+  nationalGridOfDegrees,
+  nationalGridReference,
+  utmOfDegrees,
+} from '@tepal/science';
 import { list } from '../document/look-up.ts';
 import type { Notebook } from '../document/notebook.ts';
 import type { Position } from '../kept/position.ts';
 
 /**
  * Every secret of a notebook as it could stand in a text: names of sites, notes on access, and each exact coordinate
- * in decimal degrees, degrees and minutes, and degrees, minutes and seconds.
+ * in decimal degrees, degrees and minutes, degrees, minutes and seconds, UTM, MGRS, the British national grid, and
+ * geohash of 7 letters.
  *
  * A coordinate that cannot be told from a published cell's middle (up to four decimals, the last a 5) gives no
  * decimal word. Words of fewer than three letters are left out.
@@ -30,10 +38,32 @@ function lines(text: string): readonly string[] {
 
 /** One position in the notations that a text could hold it in; signs and hemisphere letters left off. */
 export function coordinateWords(position: Position): readonly string[] {
-  return [position.latitudeDeg, position.longitudeDeg].flatMap((degrees) => {
+  const angles = [position.latitudeDeg, position.longitudeDeg].flatMap((degrees) => {
     const x = Math.abs(degrees);
     return [...decimalWords(x), ...minuteWords(x), ...secondWords(x)];
   });
+  return [...angles, ...gridWords(position)];
+}
+
+/** Grid references to 100 m and finer. A reference begins with the letters of the coarser one, so few are needed. */
+function gridWords(position: Position): readonly string[] {
+  const words: string[] = [geohashOfDegrees(position, 7)];
+  const utm = utmOfDegrees(position);
+  if (utm.kind === 'onGrid') {
+    const [easting, northing] = [Math.floor(utm.eastingM), Math.floor(utm.northingM)];
+    words.push(`${easting} ${northing}`, `${easting},${northing}`, `${easting}, ${northing}`);
+  }
+  for (const digits of [3, 4, 5]) {
+    const mgrs = mgrsOfDegrees(position, digits);
+    if (mgrs.kind === 'onGrid') words.push(mgrs.reference);
+  }
+  const national = nationalGridOfDegrees(position);
+  if (national.kind === 'outside') return words;
+  for (const figures of [6, 8, 10]) {
+    const reference = nationalGridReference(national, figures);
+    words.push(reference, reference.replaceAll(' ', ''));
+  }
+  return words;
 }
 
 function decimalWords(x: number): readonly string[] {

@@ -2,8 +2,8 @@
  * The one way by which a place leaves the house. Everything is withheld unless it is asked for; what harms by being
  * known is generalised by the published grids, always to the same cell, never by chance.
  */
+import { cellOfPlace, generalisingStepsDeg, type GeneralisingStep } from '@tepal/science';
 import type { Sensitivity } from '../kept/subject.ts';
-import { geographicCell } from './geographic-cell.ts';
 import { unseal, type PrivatePlace } from './private-place.ts';
 
 /** Who gets it. A confidential export goes to one named recipient and is confirmed each time. */
@@ -70,11 +70,11 @@ export interface ReleaseRequest {
   readonly sensitivity: Sensitivity | null;
 }
 
-/** The grids' steps as decimals of a degree, after Chapman 2020, categories 2 to 4. */
-const GRID_DECIMALS = { high: 1, medium: 2, low: 3 } as const;
+/** The grids' steps [deg], after Chapman 2020, categories 2 to 4. */
+const GRID_STEPS_DEG = { high: 0.1, medium: 0.01, low: 0.001 } as const;
 
 /** The step for a place that needs no care but is wished coarse: about 1 km. */
-const COARSE_DECIMALS = 2;
+const COARSE_STEP_DEG = 0.01;
 
 /**
  * The place as the audience may have it.
@@ -117,10 +117,10 @@ export function release(place: PrivatePlace, request: ReleaseRequest): ReleaseAn
   if (sensitivity === 'extreme') {
     return withheld(`No coordinates leave the house: ${because}.`, wish === 'region' ? regionName : null);
   }
-  if (wish === 'region') return cell(place, 0, 'Region: the cell of one degree.', regionName);
+  if (wish === 'region') return cell(place, 1, 'Region: the cell of one degree.', regionName);
   return sensitivity === 'none'
-    ? cell(place, COARSE_DECIMALS, 'A coarse place was asked for.', null)
-    : cell(place, GRID_DECIMALS[sensitivity], `Published grid: ${because}.`, null);
+    ? cell(place, COARSE_STEP_DEG, 'A coarse place was asked for.', null)
+    : cell(place, GRID_STEPS_DEG[sensitivity], `Published grid: ${because}.`, null);
 }
 
 /** Whether the exact place may go there; null if it is a confidential export that nobody confirmed. */
@@ -159,20 +159,20 @@ function exact(place: PrivatePlace, trusted: boolean): ReleaseAnswer {
 
 function cell(
   place: PrivatePlace,
-  finest: 0 | 1 | 2 | 3,
+  finestDeg: GeneralisingStep,
   rule: string,
   regionName: string | null,
 ): ReleaseAnswer {
-  const { latitudeDeg, longitudeDeg, coordinateUncertaintyM } = unseal(place).position;
-  const steps = ([3, 2, 1, 0] as const).filter((decimals) => decimals <= finest);
-  for (const decimals of steps) {
-    const found = geographicCell(latitudeDeg, longitudeDeg, decimals);
-    if (coordinateUncertaintyM !== null && coordinateUncertaintyM > found.uncertaintyM) continue;
-    const step = Number((10 ** -decimals).toFixed(decimals));
+  const { position } = unseal(place);
+  const known = position.coordinateUncertaintyM ?? 0;
+  const steps = generalisingStepsDeg.filter((step) => step >= finestDeg).reverse();
+  for (const step of steps) {
+    const found = cellOfPlace(position, step);
+    if (known > found.uncertaintyM) continue;
     return approve({
-      kind: decimals === 0 ? 'region' : 'cell',
-      latitudeDeg: found.centreLatitudeDeg,
-      longitudeDeg: found.centreLongitudeDeg,
+      kind: step === 1 ? 'region' : 'cell',
+      latitudeDeg: found.centre.latitudeDeg,
+      longitudeDeg: found.centre.longitudeDeg,
       coordinateUncertaintyInMeters: found.uncertaintyM,
       coordinatePrecision: step,
       ...(regionName === null ? {} : { regionName }),
