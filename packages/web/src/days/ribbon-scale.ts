@@ -17,15 +17,31 @@ export const ribbonTop = {
 const left = 14;
 const right = 74;
 
-/** The strongest wind that is drawn [m/s]; above it the line runs along the top. */
-const strongestMs = 4.6;
+/** Heights of some winds [m/s, share of the band]: finer for the light winds, which are the ones that matter. */
+const windHeights: readonly (readonly [number, number])[] = [
+  [0, 0],
+  [windOfWord.still, 0.1],
+  [windOfWord.stirring, 0.38],
+  [windOfWord.nodding, 0.66],
+  [windOfWord.tossing, 0.94],
+  [4.2, 1],
+];
+
+/** Share of the wind's band at which a speed is drawn; above the strongest drawn the line runs along the top. */
+function windHeight(speedMs: number): number {
+  const above = windHeights.findIndex(([speed]) => speed > speedMs);
+  const [upper, lower] = [windHeights[above], windHeights[above - 1]];
+  if (upper === undefined) return 1;
+  if (lower === undefined) return 0;
+  return lower[1] + ((speedMs - lower[0]) / (upper[0] - lower[0])) * (upper[1] - lower[1]);
+}
 
 export interface RibbonScale {
   readonly from: number;
   readonly to: number;
   xOf(timeMs: number): number;
   timeOf(x: number): number;
-  /** Where a wind at the plant [m/s] is drawn. Finer for light winds, which are the ones that matter. */
+  /** Where a wind at the plant [m/s] is drawn [px]. */
   yOfWind(speedMs: number): number;
 }
 
@@ -43,8 +59,7 @@ export function ribbonScale(widthPx: number, fromMs: number, toMs: number): Ribb
     to,
     xOf: (timeMs) => from + ((timeMs - fromMs) / (toMs - fromMs)) * (to - from),
     timeOf: (x) => fromMs + ((x - from) / (to - from)) * (toMs - fromMs),
-    yOfWind: (speedMs) =>
-      windEnd - (windEnd - windTop) * Math.sqrt(Math.min(strongestMs, Math.max(0, speedMs)) / strongestMs),
+    yOfWind: (speedMs) => windEnd - (windEnd - windTop) * windHeight(Math.max(0, speedMs)),
   };
 }
 

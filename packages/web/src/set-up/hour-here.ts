@@ -1,0 +1,50 @@
+/** The hour that the page opens on: now, at the place one is at; in the invented outing, its best window. */
+import type { DaysAnswer, StoreName, WhenHour } from '@tepal/formats';
+import { evOfIlluminance } from '@tepal/science';
+import { offsetOf } from '../days/day-split.ts';
+import { clockWords } from '../words/clock.ts';
+import { lightWord } from '../words/light.ts';
+import { rangeWords } from '../words/amounts.ts';
+
+export interface HourHere {
+  readonly where: string;
+  readonly conditions: string;
+  readonly windMs: number | null;
+  readonly ev100: number | null;
+}
+
+/** A forecast hour this far off still speaks of now [ms]. */
+const nearMs = 2 * 3_600_000;
+/** Below this the light says nothing of a picture without a lamp [lx]. */
+const leastLux = 10;
+
+/**
+ * @param days the days of every site
+ * @param store the invented outing has its own time
+ * @param nowMs now [Unix ms]
+ * @returns null when no forecast speaks of the moment
+ */
+export function hourHere(days: DaysAnswer['days'], store: StoreName, nowMs: number): HourHere | null {
+  for (const { siteName, when } of days) {
+    const best = when.windows.toSorted((a, b) => b.suitability - a.suitability)[0];
+    const atMs =
+      store === 'invented' && best !== undefined ? (Date.parse(best.from) + Date.parse(best.to)) / 2 : nowMs;
+    const nearest = when.hours.toSorted((a, b) => distance(a, atMs) - distance(b, atMs))[0];
+    if (nearest === undefined || distance(nearest, atMs) > nearMs) continue;
+    const { wind, light } = nearest;
+    const blowing =
+      wind.atPlantMs === null
+        ? 'wind not known'
+        : `wind ${rangeWords(wind.atPlantMs, wind.gustAtPlantMs ?? wind.atPlantMs, 'm/s')}`;
+    const lux = light.illuminanceLux;
+    return {
+      where: `${siteName}, ${clockWords(Date.parse(nearest.time), offsetOf(when))}`,
+      conditions: `${blowing}, ${lightWord(lux, light.diffuseShare)}`,
+      windMs: wind.atPlantMs,
+      ev100: lux === null || lux < leastLux ? null : Math.round(evOfIlluminance(lux) * 3) / 3,
+    };
+  }
+  return null;
+}
+
+const distance = (hour: WhenHour, timeMs: number) => Math.abs(Date.parse(hour.time) - timeMs);
