@@ -24,6 +24,8 @@ export interface SkyLight {
   readonly lightingRatioStops: number;
   /** Radiation from sun and sky on the level [W/m²], at least 0. */
   readonly radiationWm2: number;
+  /** The cover, as one closed figure, that dims as these clouds do [0..1]. */
+  readonly cover: number;
 }
 
 const degree = Math.PI / 180;
@@ -79,6 +81,7 @@ export function skyLight(sky: {
     diffuseShare,
     lightingRatioStops: Math.max(0, -Math.log2(diffuseShare)),
     radiationWm2: G * fall,
+    cover,
   };
 }
 
