@@ -37,3 +37,30 @@ export {
 export { focusSeriesWords, repeatSeriesWords } from './frames/series-words.ts';
 export { spoilerOf, spoilersOf, type Spoiler, type SpoilerCause } from './frames/spoilers.ts';
 export { outingVerdict, type FrameToJudge, type VerdictOptions } from './frames/verdict.ts';
+
+// ---- When: which hours -------------------------------------------------------------------------------------------
+export {
+  LANDFORM_KINDS,
+  SHELTER_WORDS,
+  USUAL_PLANT,
+  WIND_PROFILES,
+  type LandformAtSite,
+  type LandformKind,
+  type PlantPlace,
+  type ShelterWord,
+  type WindProfile,
+} from './when/place.ts';
+export { hoursAtPlant, type HourAtPlant } from './when/hours.ts';
+export {
+  lullAtPlant,
+  wayDown,
+  windAtPlant,
+  type LullHere,
+  type WayDown,
+  type WindHere,
+} from './when/wind-at-plant.ts';
+export { DEW_WORDS, dewWord, type DewWord } from './when/drops.ts';
+export { factorsOf, type JudgedFactor, type WantedHours } from './when/suitability.ts';
+export { findWindows, SUITABLE, type FoundWindows } from './when/windows.ts';
+export { cautionsOf, forecastAgeH } from './when/cautions.ts';
+export { whenDocument, type WhenRequest } from './when/when-document.ts';
