@@ -130,14 +130,14 @@ function withSubject(
   return withSinusoid(subject, weights, room);
 }
 
-/** Phases over a quarter period; the rest repeats. */
-const PHASES = Array.from({ length: 32 }, (_, i) => {
-  const phase = (Math.PI * (i + 0.5)) / 64;
-  return { sin2: Math.sin(phase) ** 2, cos2: Math.cos(phase) ** 2 };
-});
+/** Phases over the part of a quarter period that matters. */
+const PHASES = 16;
 
-/** Gauss-Legendre on 0..1, 12 points. */
-const GAUSS_LEGENDRE = gaussLegendre(12);
+/** Gauss-Legendre on 0..1, 10 points. */
+const GAUSS_LEGENDRE = gaussLegendre(10);
+
+/** Standard deviations beyond which a normal variable is not looked for. */
+const FAR = 6;
 
 /**
  * A sinusoid's blur at a random phase, with a normal variable added to it on the same axis. Where that variable is
@@ -148,18 +148,22 @@ function withSinusoid(
   weights: readonly number[],
   room: number,
 ): number {
+  // Squared offset over phase: a part that is always there, and one that swings as sin^2. The mean of the two parts
+  // over phase is half of the squared amplitude. Only the swinging part can be met by another motion.
+  const left = room - 2 * Math.min(subject.odd, subject.even);
+  const swing = 2 * Math.abs(subject.odd - subject.even);
+  if (!(left > 0)) return 0;
   const own = weights[0] ?? 0;
   const rest = weights.slice(1);
-  // Mean over phase is half of the squared amplitude.
-  const offsets2 = PHASES.map(({ sin2, cos2 }) => 2 * (subject.odd * sin2 + subject.even * cos2));
-  if (own < 0.01 * room) {
+  if (own < 0.01 * left) {
+    const { share, offsets } = offsetsWithin(swing, left - own);
     let sum = 0;
-    for (const offset2 of offsets2) sum += probabilityWithin(rest, room - offset2 - own);
-    return sum / offsets2.length;
+    for (const offset of offsets) sum += probabilityWithin(rest, left - own - offset * offset);
+    return (share * sum) / PHASES;
   }
-  const offsets = offsets2.map(Math.sqrt);
-  const edge = Math.sqrt(room);
-  const scale = edge / Math.sqrt(2 * Math.PI * own) / offsets.length;
+  const edge = Math.sqrt(left);
+  const { share, offsets } = offsetsWithin(swing, (edge + FAR * Math.sqrt(own)) ** 2);
+  const scale = (share * edge) / Math.sqrt(2 * Math.PI * own) / PHASES;
   let sum = 0;
   for (const { x, weight } of GAUSS_LEGENDRE) {
     const o = x * edge;
@@ -167,9 +171,23 @@ function withSinusoid(
     for (const offset of offsets) {
       density += Math.exp(-((o - offset) ** 2) / (2 * own)) + Math.exp(-((o + offset) ** 2) / (2 * own));
     }
-    sum += weight * scale * density * probabilityWithin(rest, room - o * o);
+    sum += weight * scale * density * probabilityWithin(rest, left - o * o);
   }
   return Math.min(1, sum);
+}
+
+/** The share of phases at which swing sin^2 stays below a bound, and the offset at evenly spaced ones of them. */
+function offsetsWithin(
+  swing: number,
+  bound: number,
+): { readonly share: number; readonly offsets: readonly number[] } {
+  const ratio = bound / swing;
+  const widest = ratio < 1 ? Math.asin(Math.sqrt(ratio)) : Math.PI / 2;
+  const step = widest / PHASES;
+  return {
+    share: widest / (Math.PI / 2),
+    offsets: Array.from({ length: PHASES }, (_, i) => Math.sqrt(swing) * Math.sin(step * (i + 0.5))),
+  };
 }
 
 /** A band of motion given by its root mean square image speed [µm/s] and frequency, within an exposure [µm^2]. */
