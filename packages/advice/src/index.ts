@@ -38,6 +38,12 @@ export { focusSeriesWords, repeatSeriesWords } from './frames/series-words.ts';
 export { spoilerOf, spoilersOf, type Spoiler, type SpoilerCause } from './frames/spoilers.ts';
 export { outingVerdict, type FrameToJudge, type VerdictOptions } from './frames/verdict.ts';
 
+// ---- Expose: what to set, and how many frames --------------------------------------------------------------------
+export { exposureAdvice } from './expose/exposure-advice.ts';
+export { exposureField, type ExposureField, type FieldPoint } from './expose/field.ts';
+export type { ExposureRequest, FixedSettings, LightReading } from './expose/request.ts';
+export { oneIn } from './expose/words.ts';
+
 // ---- When: which hours -------------------------------------------------------------------------------------------
 export {
   LANDFORM_KINDS,

@@ -1,0 +1,206 @@
+/** What is asked of the exposure advice, checked once at the door. */
+import {
+  DEFAULT_DELIVERY,
+  DomainError,
+  evOfIlluminance,
+  ev100OfSetting,
+  exactOfMarked,
+  F_NUMBER_DIAL,
+  ISO_DIAL,
+  requireInRange,
+  requireNotNegative,
+  requireOneOf,
+  requirePositive,
+  SHUTTER_DIAL,
+  STEM_CLASSES,
+  SUPPORTS,
+  type CameraMotion,
+  type Delivery,
+  type StemClass,
+  type Support,
+} from '@tepal/science';
+
+/** How bright it is. `ev100` and `lux` describe the scene; `metered` was read through the lens at this magnification. */
+export type LightReading =
+  | { readonly kind: 'ev100'; readonly ev100: number }
+  | { readonly kind: 'lux'; readonly illuminanceLux: number }
+  | {
+      readonly kind: 'metered';
+      readonly fNumber: number;
+      readonly exposureTimeS: number;
+      readonly iso: number;
+    };
+
+/** Settings that stand as given; marked values. */
+export interface FixedSettings {
+  readonly fNumber?: number;
+  readonly exposureTimeS?: number;
+  readonly iso?: number;
+}
+
+/** The photographer's question. Lengths in mm, times in s; what may be left out says what is then taken. */
+export interface ExposureRequest {
+  readonly sensor: { readonly widthMm: number; readonly heightMm: number };
+  readonly pixels: { readonly width: number; readonly height: number };
+  readonly lens: {
+    readonly focalLengthMm: number;
+    /** 1 unless said. */
+    readonly pupilMagnification?: number;
+    /** Marked; 2.8 unless said. */
+    readonly minFNumber?: number;
+    /** Marked; 32 unless said. */
+    readonly maxFNumber?: number;
+    /** Front of the lens to the sensor at this magnification; the working distance is unknown without it. */
+    readonly frontToSensorMm?: number;
+  };
+  readonly magnification: number;
+  readonly subjectDepthMm: number;
+  /** Background behind the plane of focus. */
+  readonly backgroundMm: number;
+  readonly light: LightReading;
+  /** Wind at the plant [m/s]; the plant is taken as still when neither this nor `sway` is given. */
+  readonly windMs?: number;
+  /** `medium` unless said. */
+  readonly stem?: StemClass;
+  /** Sway as seen, across the view; counts instead of wind and stem. */
+  readonly sway?: { readonly amplitudeMm: number; readonly frequencyHz: number };
+  /** `kneeling` unless said. */
+  readonly support?: Support;
+  /** The photographer's own figures instead of the typical ones of the support. */
+  readonly hands?: CameraMotion;
+  /** Rated stops; 0 unless said. */
+  readonly stabilisation?: number;
+  readonly fix?: FixedSettings;
+  /** 420 x 280 mm from 300 mm unless said. */
+  readonly delivery?: Delivery;
+  /** The slowest shutter to be used: 1/30 s in the hand and 1 s on a rest unless said. */
+  readonly slowestShutterS?: number;
+  /** Highest ISO to be used; what the delivery bears unless said. */
+  readonly isoCeiling?: number;
+  /** Time between frames, for the count of correlated frames. */
+  readonly intervalS?: number;
+}
+
+/** The question with every choice made. */
+export interface CheckedRequest extends ExposureRequest {
+  readonly pupilMagnification: number;
+  /** Exact, not marked. */
+  readonly minFNumber: number;
+  readonly maxFNumber: number;
+  readonly ev100: number;
+  /** Whether the light lost by focusing close has still to be added. */
+  readonly lossToAdd: boolean;
+  readonly stem: StemClass;
+  readonly support: Support;
+  readonly stabilisation: number;
+  readonly delivery: Delivery;
+  readonly slowestShutterS: number;
+  readonly fix: FixedSettings;
+}
+
+const IN_HAND_SLOWEST_S = 1 / 30;
+const ON_REST_SLOWEST_S = 1;
+
+/**
+ * Checks a question and fills in what was left out.
+ *
+ * @throws DomainError with one sentence that names the field, what was found and what is accepted
+ */
+export function checkedRequest(request: ExposureRequest): CheckedRequest {
+  const { lens, light } = request;
+  requirePositive('sensor.widthMm', request.sensor.widthMm, 'mm');
+  requirePositive('sensor.heightMm', request.sensor.heightMm, 'mm');
+  requireInRange('pixels.width', request.pixels.width, { min: 16, max: 1e6 });
+  requireInRange('pixels.height', request.pixels.height, { min: 16, max: 1e6 });
+  requireInRange('focal', lens.focalLengthMm, { what: 'a focal length', unit: 'mm', min: 1, max: 5000 });
+  requireInRange('magnification', request.magnification, { what: 'a magnification', min: 0.001, max: 20 });
+  requireNotNegative('subjectDepthMm', request.subjectDepthMm, 'mm');
+  requireNotNegative('backgroundMm', request.backgroundMm, 'mm');
+  const pupilMagnification = requireInRange('pupil', lens.pupilMagnification ?? 1, { min: 0.05, max: 20 });
+  const minFNumber = fNumber('minF', lens.minFNumber ?? 2.8);
+  const maxFNumber = fNumber('maxF', lens.maxFNumber ?? 32);
+  if (!(maxFNumber >= minFNumber)) {
+    throw new DomainError(
+      'wrongOrder',
+      `an f-number of at least min-f ${lens.minFNumber ?? 2.8}`,
+      'maxF',
+      lens.maxFNumber,
+    );
+  }
+  if (request.windMs !== undefined) {
+    requireInRange('wind', request.windMs, { what: 'a wind speed', unit: 'm/s', min: 0, max: 40 });
+  }
+  if (request.sway !== undefined) {
+    requireInRange('swayMm', request.sway.amplitudeMm, {
+      what: 'an amplitude',
+      unit: 'mm',
+      min: 0,
+      max: 2000,
+    });
+    requireInRange('swayHz', request.sway.frequencyHz, { what: 'a frequency', unit: 'Hz', min: 0, max: 100 });
+  }
+  if (request.intervalS !== undefined) requireNotNegative('intervalS', request.intervalS, 's');
+  const support = requireOneOf('support', request.support ?? 'kneeling', SUPPORTS);
+  const onRest = support === 'tripod' || support === 'beanbag';
+  const checked: CheckedRequest = {
+    ...request,
+    pupilMagnification,
+    minFNumber,
+    maxFNumber,
+    ev100: requireInRange('light', ev100Of(light), {
+      what: 'a light',
+      unit: 'EV at ISO 100',
+      min: -10,
+      max: 22,
+    }),
+    lossToAdd: light.kind !== 'metered',
+    stem: requireOneOf('stem', request.stem ?? 'medium', STEM_CLASSES),
+    support,
+    stabilisation: requireInRange('stabilisation', request.stabilisation ?? 0, {
+      unit: 'stops',
+      min: 0,
+      max: 10,
+    }),
+    delivery: request.delivery ?? DEFAULT_DELIVERY,
+    slowestShutterS: requirePositive(
+      'slowestShutterS',
+      request.slowestShutterS ?? (onRest ? ON_REST_SLOWEST_S : IN_HAND_SLOWEST_S),
+      's',
+    ),
+    fix: request.fix ?? {},
+  };
+  requireFix(checked);
+  return checked;
+}
+
+function requireFix({ fix, minFNumber, maxFNumber, lens }: CheckedRequest): void {
+  if (fix.fNumber !== undefined) {
+    const N = fNumber('fix f', fix.fNumber);
+    if (!(N >= minFNumber * 0.999 && N <= maxFNumber * 1.001)) {
+      const range = `an f-number from ${lens.minFNumber ?? 2.8} to ${lens.maxFNumber ?? 32}, which the lens has,`;
+      throw new DomainError('outOfRange', range, 'fix f', fix.fNumber);
+    }
+  }
+  if (fix.exposureTimeS !== undefined) {
+    requireInRange('fix t', fix.exposureTimeS, { what: 'an exposure time', unit: 's', min: 1e-5, max: 3600 });
+  }
+  if (fix.iso !== undefined) requireInRange('fix iso', fix.iso, { what: 'an ISO', min: 1, max: 1e7 });
+}
+
+function ev100Of(light: LightReading): number {
+  if (light.kind === 'ev100') return light.ev100;
+  if (light.kind === 'lux') return evOfIlluminance(requirePositive('lux', light.illuminanceLux, 'lx'));
+  requirePositive('metered f-number', light.fNumber);
+  requirePositive('metered exposure time', light.exposureTimeS, 's');
+  requirePositive('metered ISO', light.iso);
+  return ev100OfSetting({
+    fNumber: exactOfMarked(F_NUMBER_DIAL, light.fNumber),
+    exposureTimeS: exactOfMarked(SHUTTER_DIAL, light.exposureTimeS),
+    iso: exactOfMarked(ISO_DIAL, light.iso),
+  });
+}
+
+function fNumber(name: string, marked: number): number {
+  requireInRange(name, marked, { what: 'an f-number', min: 0.5, max: 128 });
+  return exactOfMarked(F_NUMBER_DIAL, marked);
+}

@@ -1,0 +1,135 @@
+/** The frame that a setting would make of the scene in question, and its chances. */
+import {
+  ACCEPTABLE_SNR,
+  enlargement,
+  EXCELLENT_SNR,
+  exposureFactor,
+  frameOdds,
+  limitUm,
+  pixelPitchUm,
+  snrForDelivery,
+  STEMS,
+  SUPPORT_MOTION,
+  swayInWind,
+  type CameraMotion,
+  type FrameOdds,
+  type FrameSetting,
+  type LensSetting,
+  type Sensor,
+  type SensorFrame,
+  type SubjectMotion,
+} from '@tepal/science';
+import type { CheckedRequest } from './request.ts';
+
+/** Factors on what is uncertain; 1 each for the best guess. */
+export interface Luck {
+  readonly hands: number;
+  readonly plant: number;
+  readonly wind: number;
+}
+
+export const AS_GUESSED: Luck = { hands: 1, plant: 1, wind: 1 };
+
+/** What does not change from setting to setting. */
+export interface Scene {
+  readonly request: CheckedRequest;
+  readonly frame: SensorFrame;
+  readonly pixelUm: number;
+  readonly limitUm: number;
+  /** By how much more light a setting needs than the reading says [1]. */
+  readonly lossFactor: number;
+  /** Signal to noise that the delivery wants of a midtone and of a shadow, per pixel [1]. */
+  readonly wantedSnr: { readonly midtone: number; readonly shadow: number };
+  readonly sensor: Sensor;
+  readonly subject: SubjectMotion;
+  readonly camera: CameraMotion;
+}
+
+/** A current sensor, an assumption to be replaced by the camera's own: 0.5 electrons a photon, 3 electrons read noise. */
+const TYPICAL_SENSOR = { quantumEfficiency: 0.5, readNoiseElectrons: 3 };
+
+/** Stops from the midtone to a shadow that must still show its drawing. Common practice, no source. */
+export const SHADOW_STOPS = -3;
+
+/** The scene of a question, with what is uncertain as guessed or as luck has it. */
+export function sceneOf(request: CheckedRequest, luck: Luck = AS_GUESSED): Scene {
+  const frame: SensorFrame = {
+    sensorWidthMm: request.sensor.widthMm,
+    sensorHeightMm: request.sensor.heightMm,
+    widthPx: request.pixels.width,
+    heightPx: request.pixels.height,
+  };
+  const pixelUm = pixelPitchUm(frame);
+  const pixelsPerCm = 1e4 / pixelUm / enlargement(frame, request.delivery);
+  const distanceCm = request.delivery.viewingDistanceMm / 10;
+  return {
+    request,
+    frame,
+    pixelUm,
+    limitUm: limitUm(frame, request.delivery),
+    lossFactor: request.lossToAdd ? exposureFactor(request.magnification, request.pupilMagnification) : 1,
+    wantedSnr: {
+      midtone: snrForDelivery(EXCELLENT_SNR, pixelsPerCm, distanceCm),
+      shadow: snrForDelivery(ACCEPTABLE_SNR, pixelsPerCm, distanceCm),
+    },
+    sensor: { ...TYPICAL_SENSOR, pixelPitchUm: pixelUm },
+    subject: subjectOf(request, luck),
+    camera: cameraOf(request, luck),
+  };
+}
+
+/** The lens of a scene at an f-number (exact). */
+export function lensAt(scene: Scene, fNumber: number): LensSetting {
+  const { lens, magnification, pupilMagnification } = scene.request;
+  return { focalLengthMm: lens.focalLengthMm, fNumber, magnification, pupilMagnification };
+}
+
+/** The frame of a scene at an f-number and a time (exact). */
+export function frameAt(scene: Scene, fNumber: number, exposureTimeS: number): FrameSetting {
+  return {
+    lens: lensAt(scene, fNumber),
+    exposureTimeS,
+    pixelUm: scene.pixelUm,
+    limitUm: scene.limitUm,
+    subject: scene.subject,
+    camera: scene.camera,
+    stabilisation: scene.request.stabilisation,
+  };
+}
+
+/** Odds of that frame, to the two digits to which they are known. */
+export function oddsAt(scene: Scene, fNumber: number, exposureTimeS: number): FrameOdds {
+  const { inFocus, still, sharp } = frameOdds(frameAt(scene, fNumber, exposureTimeS));
+  return { inFocus: twoDigits(inFocus), still: twoDigits(still), sharp: twoDigits(sharp) };
+}
+
+/**
+ * A chance to two digits: hundredths from 0.1 up, two significant digits below. Hands and wind are known no better,
+ * and settings whose chances read alike are alike.
+ */
+export function twoDigits(chance: number): number {
+  return chance >= 0.1 ? Math.round(chance * 100) / 100 : Number(chance.toPrecision(2));
+}
+
+function subjectOf(request: CheckedRequest, luck: Luck): SubjectMotion {
+  if (request.sway !== undefined) {
+    const { amplitudeMm, frequencyHz } = request.sway;
+    return { kind: 'sinusoid', amplitudeMm: amplitudeMm * luck.plant, frequencyHz };
+  }
+  if (request.windMs === undefined) return { kind: 'still' };
+  const { displacementMm, frequencyHz } = swayInWind(
+    STEMS[request.stem],
+    Math.min(40, request.windMs * luck.wind),
+  );
+  return { kind: 'sway', displacementMm: displacementMm * luck.plant, frequencyHz };
+}
+
+function cameraOf(request: CheckedRequest, luck: Luck): CameraMotion {
+  const camera = request.hands ?? SUPPORT_MOTION[request.support];
+  return {
+    ...camera,
+    rotationRadS: camera.rotationRadS * luck.hands,
+    translationMmS: camera.translationMmS * luck.hands,
+    foreAndAftMm: camera.foreAndAftMm * luck.hands,
+  };
+}
