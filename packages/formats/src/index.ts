@@ -74,3 +74,11 @@ export {
   type StoreName,
   type StoreState,
 } from './engine/messages.ts';
+
+// Photographs: what they say of themselves, and captions written.
+export { describeJpeg, type JpegDescription, type JpegSegment } from './photo/jpeg.ts';
+export { readPhotoMetadata, readPhotoPlace, type PhotoMetadata } from './photo/photo-metadata.ts';
+export { type PhotoPlace } from './photo/exif.ts';
+export { iccProfileName } from './photo/icc-profile-name.ts';
+export { readXmp, removePlaceFromXmp, writeXmp, type XmpCaption, type XmpFields } from './photo/xmp.ts';
+export { xmpPlaceNames, type XmpName } from './photo/xmp-names.ts';
