@@ -29,7 +29,7 @@ describe('cool insects', () => {
     expect(insectState({ ...dull, airTemperatureC: 12, directSun: true })).toBe('basking');
     expect(insectState({ ...dull, airTemperatureC: 15 })).toBe('basking');
     expect(insectState({ ...dull, airTemperatureC: 18 })).toBe('flying');
-    expect(insectState({ ...dull, airTemperatureC: 18, radiationWm2: 0 })).toBe('basking');
+    expect(insectState({ ...dull, airTemperatureC: 18, radiationWm2: 0 })).toBe('torpid');
   });
 
   it('warm up in four minutes (FS I-14), or never', () => {

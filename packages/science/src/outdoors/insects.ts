@@ -27,13 +27,16 @@ export function butterfliesOnTheWing(weather: {
   return T > 17 || (T >= 13 && sun >= 0.6);
 }
 
+/** Radiation below which insects of the day sit, however warm it is [W/m²]. Ours: about sunrise. */
+const darkWm2 = 5;
+
 export type InsectState = 'torpid' | 'basking' | 'flying';
 
 /**
  * What a cool insect does: torpid, basking, or flying. Ours, from the thresholds of schemes and of the few studies;
  * bumblebees fly in cooler air, small dark insects warm sooner.
  *
- * - torpid below 10 °C, or below 13 °C with no direct sun and less than 200 W/m²
+ * - torpid below 10 °C, or below 13 °C with no direct sun and less than 200 W/m²; in the dark all sit, counted here
  * - flying when `butterfliesOnTheWing`
  * - else basking
  *
@@ -53,9 +56,8 @@ export function insectState(weather: {
   const T = requireInRange('airTemperatureC', weather.airTemperatureC, airTemperature);
   const radiation = requireNotNegative('radiationWm2', weather.radiationWm2, 'W/m²');
   const light = weather.directSun || radiation >= 200;
-  if (T < 10 || (T < 13 && !light)) return 'torpid';
-  // At night nothing flies that these rules speak of.
-  if (radiation > 0 && butterfliesOnTheWing(weather)) return 'flying';
+  if (T < 10 || (T < 13 && !light) || radiation < darkWm2) return 'torpid';
+  if (butterfliesOnTheWing(weather)) return 'flying';
   return 'basking';
 }
 
