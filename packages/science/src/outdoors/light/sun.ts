@@ -1,5 +1,5 @@
 /** Where the sun stands. */
-import { Body, Equator, Observer, SiderealTime } from 'astronomy-engine';
+import { Body, Equator, MakeTime, Observer, SiderealTime } from 'astronomy-engine';
 import { requireFinite } from '../../domain-error.ts';
 import { pressureAtAltitudeKpa } from '../damp/humidity.ts';
 import { requirePlace, type PlaceOnEarth } from '../place-on-earth.ts';
@@ -84,16 +84,17 @@ export function sunPosition(
   air?: AirAtObserver,
 ): SunPosition {
   requirePlace(at);
-  const days = daysSinceJ2000(at.timeMs);
+  // One time object, so that the library works out nutation once.
+  const time = MakeTime(daysSinceJ2000(at.timeMs));
   const seen = Equator(
     Body.Sun,
-    days,
+    time,
     new Observer(at.latitudeDeg, at.longitudeDeg, at.altitudeM),
     true,
     true,
   );
   const rightAscensionDeg = seen.ra * 15;
-  const hourAngleDeg = halfTurn(SiderealTime(days) * 15 + at.longitudeDeg - rightAscensionDeg);
+  const hourAngleDeg = halfTurn(SiderealTime(time) * 15 + at.longitudeDeg - rightAscensionDeg);
   const { altitudeDeg, azimuthDeg } = horizontalFromHourAngle({
     hourAngleDeg,
     declinationDeg: seen.dec,
