@@ -82,3 +82,6 @@ export { type PhotoPlace } from './photo/exif.ts';
 export { iccProfileName } from './photo/icc-profile-name.ts';
 export { readXmp, removePlaceFromXmp, writeXmp, type XmpCaption, type XmpFields } from './photo/xmp.ts';
 export { xmpPlaceNames, type XmpName } from './photo/xmp-names.ts';
+
+// Tracks and waypoints.
+export { nearestByTime, readGpx, writeGpx, type GpxDocument, type GpxPoint, type GpxTrack } from './gpx.ts';

@@ -117,16 +117,22 @@ export function readLocationforecast(json: unknown): Result<Forecast> {
   reportGaps(instants, SERIES, faults);
   return understood(
     {
-      source: 'MET Norway Locationforecast 2.0',
+      source: named(bare, 'source') ?? 'MET Norway Locationforecast 2.0',
       issuedAtMs: readIssued(member(bare, 'properties', 'meta', 'updated_at'), faults),
       ...place.value,
-      credit: 'Forecast data from MET Norway, NLOD 2.0 and CC BY 4.0',
+      credit: named(bare, 'credit') ?? 'Forecast data from MET Norway, NLOD 2.0 and CC BY 4.0',
       instants,
       notes: NOTES,
       faults: shortened(faults),
     },
     shortened(faults).map((fault) => fault.message),
   );
+}
+
+/** A text of the document's `meta`: one that is not the service's own names its source and credit there. */
+function named(document: unknown, field: 'source' | 'credit'): string | null {
+  const text = member(document, 'properties', 'meta', field);
+  return typeof text === 'string' && text.trim() !== '' ? text : null;
 }
 
 function readPlace(
