@@ -36,7 +36,7 @@ const shared = {
 
 // The replicated document's WebAssembly is fetched apart, and only when the notebook is opened.
 const automerge = await readFile(fileURLToPath(import.meta.resolve('@automerge/automerge/automerge.wasm')));
-const automergeHash = createHash('sha256').update(automerge).digest('hex').slice(0, 8);
+const automergeHash = createHash('sha256').update(automerge).digest('hex').slice(0, 8).toUpperCase();
 const automergeAddress = `/assets/automerge-${automergeHash}.wasm`;
 
 const pages = await build({

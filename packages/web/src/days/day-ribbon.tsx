@@ -1,11 +1,11 @@
 /** One day at one site: hours along it, light as hatching, wind as a line, the hours that suit framed. */
 import { useSignal } from '@preact/signals';
+import { plantMotion } from '@tepal/science';
 import { useMemo } from 'preact/hooks';
 import { useWidth } from '../app/use-width.ts';
 import { oneDecimal } from '../words/amounts.ts';
 import { clockWords } from '../words/clock.ts';
 import { lightWord } from '../words/light.ts';
-import { windWord } from '../words/wind.ts';
 import { between, type Day, type Timed } from './day-split.ts';
 import type { FrameTick } from './frame-ticks.ts';
 import { hatch } from './hatching.ts';
@@ -95,7 +95,7 @@ function hourWords({ timeMs, hour }: Timed, offsetMin: number): string {
   return [
     clockWords(timeMs, offsetMin),
     lightWord(hour.light.illuminanceLux, hour.light.diffuseShare),
-    wind === null ? 'wind not known' : `${windWord(wind)}, ${oneDecimal(wind)} m/s at the plant`,
+    wind === null ? 'wind not known' : `${plantMotion(wind)}, ${oneDecimal(wind)} m/s at the plant`,
     degrees === null ? '' : `${Math.round(degrees)} °C`,
   ]
     .filter(Boolean)

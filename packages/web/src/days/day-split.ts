@@ -17,11 +17,22 @@ export interface Day {
   readonly misses: readonly WhenMiss[];
 }
 
-/** The clock of the place [min east of UTC]: the one its document is written in, else the reader's. */
+/** A reader's clock this far from the sun's at the place is the clock of somewhere else [min]. */
+const elsewhereMin = 150;
+
+/**
+ * The clock of the place [min east of UTC]: the one its document is written in, else the reader's; where the reader
+ * is plainly elsewhere, the whole hour nearest to the sun's time at the place.
+ */
 export function offsetOf(when: WhenDocument): number {
   const first = when.hours[0]?.time;
   if (first === undefined) return 0;
-  return writtenOffsetMin(first) ?? readersOffsetMin(Date.parse(first));
+  const written = writtenOffsetMin(first);
+  if (written !== null) return written;
+  const readers = readersOffsetMin(Date.parse(first));
+  // The earth turns a degree in four minutes.
+  const sunsMin = when.site.longitudeDeg * 4;
+  return Math.abs(readers - sunsMin) <= elsewhereMin ? readers : Math.round(sunsMin / 60) * 60;
 }
 
 /**

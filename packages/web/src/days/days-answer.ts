@@ -12,7 +12,6 @@ export interface AnswerWords {
   readonly because: string;
 }
 
-const capital = (words: string) => words.charAt(0).toUpperCase() + words.slice(1);
 const stop = (words: string) => (/[.!?]$/.test(words) ? words : `${words}.`);
 
 /**
@@ -47,7 +46,7 @@ export function answerFrom(
       hours: '',
       after: '',
       because: stop(
-        `The nearest is ${nameOf(miss.one.wanted)} at ${miss.siteName}, missed by ${miss.one.failing}: ${miss.one.why}`,
+        `The nearest is ${nameOf(miss.one.wanted)} at ${miss.siteName}, missed by ${miss.one.failing}. ${miss.one.why}`,
       ),
     };
   }
@@ -64,5 +63,5 @@ export function answerFrom(
 function weakestWords(window: WhenWindow): string {
   const weakest = window.factors.toSorted((a, b) => a.value - b.value)[0];
   if (weakest === undefined) return '';
-  return stop(capital(`the weakest point is the ${weakest.name}: ${weakest.why}`));
+  return stop(`The weakest point is ${weakest.name}. ${weakest.why}`);
 }

@@ -76,7 +76,7 @@ export function DaysPage({ store }: PageProps) {
         </h1>
         <p>{answer.because}</p>
       </div>
-      {[...faults, ...cautions].map((words) => (
+      {faults.map((words) => (
         <p class="told caution" key={words}>
           {words}
         </p>
@@ -101,6 +101,16 @@ export function DaysPage({ store }: PageProps) {
           </section>
         ))}
       <RibbonKey />
+      {cautions.length > 0 && (
+        <section aria-labelledby="mind">
+          <h2 id="mind">Mind</h2>
+          <ul class="list plain">
+            {cautions.map((words) => (
+              <li key={words}>{words}</li>
+            ))}
+          </ul>
+        </section>
+      )}
       {store === 'mine' && <Places store={store} onDays={onDays} />}
     </>
   );

@@ -1,8 +1,9 @@
 /** One hour opened: its numbers, and for the wind the factors that brought it down to the plant, with their sources. */
+import { dewWord } from '@tepal/advice';
+import { plantMotion } from '@tepal/science';
 import { digits, oneDecimal, percent } from '../words/amounts.ts';
 import { clockWords } from '../words/clock.ts';
-import { chanceWord, lightWord } from '../words/light.ts';
-import { windWord } from '../words/wind.ts';
+import { lightWord } from '../words/light.ts';
 import type { Timed } from './day-split.ts';
 
 interface DetailsProps {
@@ -30,7 +31,7 @@ export function HourDetails({ timed, offsetMin, onClose, onStep }: DetailsProps)
     ],
     [
       'Wind at the plant',
-      known(wind.atPlantMs, (ms) => `${windWord(ms)}: ${oneDecimal(ms)} m/s`) +
+      known(wind.atPlantMs, (ms) => `${plantMotion(ms)}: ${oneDecimal(ms)} m/s`) +
         known(wind.gustAtPlantMs, (ms) => `, gusts ${oneDecimal(ms)} m/s`),
     ],
     [
@@ -45,7 +46,7 @@ export function HourDetails({ timed, offsetMin, onClose, onStep }: DetailsProps)
     ],
     [
       'Drops',
-      `from dew ${known(drops.fromDew, (chance) => `${chanceWord(chance)} (${percent(chance)})`)}, from rain ${known(drops.fromRain, (chance) => `${chanceWord(chance)} (${percent(chance)})`)}`,
+      `from dew ${known(drops.fromDew, (chance) => `${dewWord(chance)} (${percent(chance)})`)}, from rain ${known(drops.fromRain, (chance) => `${dewWord(chance)} (${percent(chance)})`)}`,
     ],
     ['Insects', hour.insects ?? 'not known'],
   ];

@@ -24,7 +24,7 @@ const windHeights: readonly (readonly [number, number])[] = [
   [windOfWord.stirring, 0.38],
   [windOfWord.nodding, 0.66],
   [windOfWord.tossing, 0.94],
-  [4.2, 1],
+  [1.25 * windOfWord.tossing, 1],
 ];
 
 /** Share of the wind's band at which a speed is drawn; above the strongest drawn the line runs along the top. */

@@ -1,6 +1,6 @@
 /** Drops, rain and warmth in words, each above the hours where it holds. */
-import type { Timed } from './day-split.ts';
-import { between } from './day-split.ts';
+import { dewWord } from '@tepal/advice';
+import { between, type Timed } from './day-split.ts';
 
 export interface SkyWord {
   readonly timeMs: number;
@@ -30,16 +30,30 @@ function dew(hours: readonly Timed[]): readonly SkyWord[] {
   const first = hours[0];
   const chance = first?.hour.drops.fromDew ?? null;
   if (first === undefined || chance === null) return [];
-  if (chance < possible) return [{ timeMs: first.timeMs, words: 'no dew' }];
-  const words = chance >= likely ? 'dew likely' : 'dew possible';
-  const drying = hours.find(({ hour }) => (hour.drops.fromDew ?? 1) < (chance >= likely ? likely : possible));
+  const word = dewWord(chance);
+  if (word === 'unlikely') return [{ timeMs: first.timeMs, words: 'no dew' }];
+  const drying = hours.find(({ hour }) => {
+    const now = hour.drops.fromDew;
+    return now !== null && now < chance && dewWord(now) !== word;
+  });
   return [
-    { timeMs: first.timeMs, words },
+    { timeMs: first.timeMs, words: `dew ${word}` },
     ...(drying === undefined ? [] : [{ timeMs: drying.timeMs, words: 'drying' }]),
   ];
 }
 
+/** The chance of rain that newer documents carry beside the contract's keys; null where it is not said. */
+function rainChance(hour: object): number | null {
+  const chance: unknown = 'rainChance' in hour ? hour.rainChance : null;
+  return typeof chance === 'number' ? chance : null;
+}
+
 function rain(hours: readonly Timed[]): readonly SkyWord[] {
+  const falling = hours.find(({ hour }) => (rainChance(hour) ?? 0) >= 0.5);
+  return [...(falling === undefined ? [] : [{ timeMs: falling.timeMs, words: 'rain' }]), ...rainDrops(hours)];
+}
+
+function rainDrops(hours: readonly Timed[]): readonly SkyWord[] {
   const wet = hours.find(({ hour }) => (hour.drops.fromRain ?? 0) >= possible);
   if (wet === undefined) return [];
   const words = (wet.hour.drops.fromRain ?? 0) >= likely ? 'drops from rain' : 'drops from rain possible';

@@ -79,18 +79,18 @@ function wordsOf(day: Day, nameOf: (wantedId: string) => string): readonly Words
     key: `${window.wanted} ${window.from}`,
     title: nameOf(window.wanted),
     // The weakest first: it is what the window hangs on.
-    line: `${clock(window.from)} to ${clock(window.to)}: ${window.factors
+    line: `${clock(window.from)} to ${clock(window.to)}. ${window.factors
       .toSorted((a, b) => a.value - b.value)
       .slice(0, 2)
       .map(({ why }) => why)
-      .join(', ')}`,
+      .join(' ')}`,
     timeMs: Date.parse(window.from),
     suits: true,
   }));
   const missed = day.misses.map((miss) => ({
     key: `${miss.wanted} ${miss.best}`,
     title: nameOf(miss.wanted),
-    line: `missed by ${miss.failing}: ${miss.why}`,
+    line: `Missed by ${miss.failing}. ${miss.why}`,
     timeMs: Date.parse(miss.best),
     suits: false,
   }));

@@ -1,8 +1,7 @@
 /** Everything that can be said at the subject, by steppers; nothing here computes. */
 import type { ExposeDocument } from '@tepal/formats';
-import { F_NUMBER_DIAL, ISO_DIAL, SHUTTER_DIAL } from '@tepal/science';
+import { F_NUMBER_DIAL, ISO_DIAL, plantMotion, SHUTTER_DIAL } from '@tepal/science';
 import { apertureWords, digits, ratioWords, shutterWords } from '../words/amounts.ts';
-import { windWord } from '../words/wind.ts';
 import { stepFrom, steps, type SetUpInputs } from './inputs.ts';
 import { Choice, Stepper } from './stepper.tsx';
 
@@ -48,7 +47,7 @@ export function Controls({ inputs, advice, onChange }: ControlsProps) {
         />
         <Stepper
           name="ISO"
-          value={`ISO ${isoNow}`}
+          value={String(isoNow)}
           onStep={(by) =>
             onChange({
               iso: stepFrom(isos, isoNow, by),
@@ -67,23 +66,27 @@ export function Controls({ inputs, advice, onChange }: ControlsProps) {
         />
         <Stepper
           name="wind at the plant"
-          value={windWord(inputs.windMs)}
+          value={plantMotion(inputs.windMs)}
+          hint={`wind, ${digits(inputs.windMs)} m/s`}
           onStep={(by) => onChange({ windMs: stepFrom(steps.windMs, inputs.windMs, by) })}
         />
         <Stepper
           name="light"
-          value={lightWords(inputs.ev100)}
+          value={`EV ${digits(inputs.ev100, inputs.ev100 >= 10 ? 3 : 2)}`}
+          hint={lightWord(inputs.ev100)}
           onStep={(by) => onChange({ ev100: stepFrom(steps.ev100, inputs.ev100, by) })}
         />
         <Stepper
           name="depth of the subject"
           value={`${inputs.subjectDepthMm} mm`}
+          hint="deep"
           onStep={(by) =>
             onChange({ subjectDepthMm: stepFrom(steps.subjectDepthMm, inputs.subjectDepthMm, by) })
           }
         />
         <Stepper
           name="background behind it"
+          hint="to the ground"
           value={far >= 1000 ? `${far / 1000} m` : `${far / 10} cm`}
           onStep={(by) => onChange({ backgroundMm: stepFrom(steps.backgroundMm, far, by) })}
         />
@@ -121,8 +124,8 @@ export function Controls({ inputs, advice, onChange }: ControlsProps) {
   );
 }
 
-/** The light as it looks, with its value. Upper values as in ANSI exposure guides; below them common practice. */
-function lightWords(ev100: number): string {
+/** The light as it looks. Upper values as in ANSI exposure guides; below them common practice. */
+function lightWord(ev100: number): string {
   const words: readonly (readonly [number, string])[] = [
     [14.5, 'full sun'],
     [13.5, 'hazy sun'],
@@ -132,6 +135,5 @@ function lightWords(ev100: number): string {
     [8.5, 'under trees'],
     [6.5, 'deep shade'],
   ];
-  const word = words.find(([from]) => ev100 >= from)?.[1] ?? 'dusk';
-  return `${word}, EV ${digits(ev100, ev100 >= 10 ? 3 : 2)}`;
+  return words.find(([from]) => ev100 >= from)?.[1] ?? 'dusk';
 }

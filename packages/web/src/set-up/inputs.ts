@@ -1,7 +1,7 @@
 /** What the photographer says at the subject, in steps that a thumb can take, and the question it makes. */
 import type { ExposureRequest } from '@tepal/advice';
 import type { Support, StemClass } from '@tepal/science';
-import { windOfWord, type WindWord } from '../words/wind.ts';
+import { windOfWord } from '../words/wind.ts';
 
 export interface Kit {
   readonly sensorWidthMm: number;
@@ -79,9 +79,6 @@ export function stepFrom(list: readonly number[], value: number, by: 1 | -1): nu
     by === 1 ? list.find((one) => one > value + slack) : list.findLast((one) => one < value - slack);
   return next ?? value;
 }
-
-/** The word that stands nearest to a wind [m/s], for the stepper. */
-export const windWordsInOrder = Object.keys(windOfWord) as readonly WindWord[];
 
 /** The question that the inputs make. */
 export function requestFrom(inputs: SetUpInputs): ExposureRequest {

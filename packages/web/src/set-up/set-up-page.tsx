@@ -112,8 +112,12 @@ export function SetUpPage({ store }: PageProps) {
           <Controls inputs={inputs.value} advice={shown?.advice ?? null} onChange={change} />
           <KitForm kit={inputs.value.kit} onChange={(kit) => change({ kit, fNumber: null })} />
         </div>
-        {shown !== null && <Rest advice={shown.advice} onChange={change} />}
       </div>
+      {shown !== null && (
+        <div class="set-up-rest" inert={locked.value}>
+          <Rest advice={shown.advice} onChange={change} />
+        </div>
+      )}
     </div>
   );
 }

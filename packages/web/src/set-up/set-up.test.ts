@@ -2,7 +2,7 @@ import { exposureAdvice } from '@tepal/advice';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { answerSentence } from './answer-words.ts';
-import { contourPath, labelPlace } from './drawing/contours.ts';
+import { contourPath, crossingAtRight, crossingInColumn } from './drawing/contours.ts';
 import { flowerStrokes, scaleWords, sliceScale } from './drawing/flower-shape.ts';
 import { hourHere } from './hour-here.ts';
 import { firstInputs, requestFrom, stepFrom, steps } from './inputs.ts';
@@ -56,7 +56,7 @@ describe('contours', () => {
       [0, 1, 2],
     ];
     expect(contourPath(slope, 0.5, place)).toBe('M5.0 0.0L5.0 10.0');
-    expect(labelPlace(slope, 0.5)).toEqual({ x: 0.5, y: 0 });
+    expect(crossingInColumn([[0], [1], [3]], 2, 0)).toBe(1.5);
   });
 
   it('are none where the grid never reaches them', () => {
@@ -70,7 +70,15 @@ describe('contours', () => {
         place,
       ),
     ).toBe('');
-    expect(labelPlace([[0, 0.1]], 0.5)).toBeNull();
+    expect(
+      crossingAtRight(
+        [
+          [0, 0.1],
+          [0, 0.2],
+        ],
+        0.5,
+      ),
+    ).toBeNull();
   });
 
   it('have an even number of ends in every cell, saddles too', () => {

@@ -3,11 +3,13 @@
 export function Stepper(props: {
   name: string;
   value: string;
+  /** What stands under the value, where the name is too long for it. */
+  hint?: string;
   onStep: (by: 1 | -1) => void;
   fixed?: boolean;
   onFree?: () => void;
 }) {
-  const { name, value, onStep, fixed, onFree } = props;
+  const { name, value, hint, onStep, fixed, onFree } = props;
   return (
     <div class="stepper" role="group" aria-label={name}>
       <button aria-label={`Smaller: ${name}`} onClick={() => onStep(-1)}>
@@ -20,7 +22,7 @@ export function Stepper(props: {
             set by you, free it
           </button>
         ) : (
-          <span class="hint">{name}</span>
+          <span class="hint">{hint ?? name}</span>
         )}
       </span>
       <button aria-label={`Larger: ${name}`} onClick={() => onStep(1)}>

@@ -8,9 +8,3 @@ export function lightWord(illuminanceLux: number | null, diffuseShare: number | 
     return illuminanceLux < 1500 ? 'soft, dim light' : 'soft light';
   return diffuseShare >= 0.5 ? 'softened light' : 'hard light';
 }
-
-/** A chance in words: likely, possible, unlikely. */
-export function chanceWord(chance: number): string {
-  if (chance >= 0.6) return 'likely';
-  return chance >= 0.25 ? 'possible' : 'unlikely';
-}

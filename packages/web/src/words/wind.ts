@@ -1,21 +1,15 @@
-/** Wind at the plant in four words, as one sees it on the flower. */
+/** Wind at the plant in four words, as one sees it on the flower; their bounds stand in the science. */
+import { plantMotionBoundsMs, plantMotionWords } from '@tepal/science';
 
-export const windWords = ['still', 'stirring', 'nodding', 'tossing'] as const;
-export type WindWord = (typeof windWords)[number];
+export const windWords = plantMotionWords;
+export type WindWord = (typeof plantMotionWords)[number];
 
-/** Up to which mean wind at the plant each word but the last holds [m/s]; common practice, no source. */
-const upTo: readonly number[] = [0.3, 1, 2.5];
+const { still, stirring, nodding } = plantMotionBoundsMs;
 
-/** The word for a wind at the plant [m/s]. */
-export function windWord(speedMs: number): WindWord {
-  const at = upTo.findIndex((limit) => speedMs <= limit);
-  return windWords[at === -1 ? 3 : at] ?? 'tossing';
-}
-
-/** The wind that stands for each word when one is chosen by its word, and where its line is drawn [m/s]. */
+/** The wind that stands for each word when it is chosen by its word [m/s]: the middle of its range, or well past it. */
 export const windOfWord: Readonly<Record<WindWord, number>> = {
-  still: 0.15,
-  stirring: 0.6,
-  nodding: 1.6,
-  tossing: 3.4,
+  still: still / 2,
+  stirring: (still + stirring) / 2,
+  nodding: (stirring + nodding) / 2,
+  tossing: 2 * nodding,
 };

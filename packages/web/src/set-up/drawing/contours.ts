@@ -70,20 +70,25 @@ function crossings(grid: Grid, level: number, row: number, column: number): read
 }
 
 /**
- * Where a contour's words may stand: on the line, as far right as it reaches.
+ * Where a line crosses a column, from the top.
  *
- * @returns null where the line crosses no row
+ * @returns the row, fractions allowed; null where it does not cross
  */
-export function labelPlace(grid: Grid, level: number): At | null {
-  let best: At | null = null;
-  grid.forEach((heights, y) => {
-    for (let x = heights.length - 2; x >= 0; x--) {
-      const [a, b] = [heights[x] ?? 0, heights[x + 1] ?? 0];
-      if (a < level === b < level) continue;
-      const at = x + (level - a) / (b - a);
-      if (best === null || at > best.x) best = { x: at, y };
-      break;
-    }
-  });
-  return best;
+export function crossingInColumn(grid: Grid, level: number, column: number): number | null {
+  const heights = grid.map((row) => row[column] ?? Number.NaN);
+  return crossing(heights, level);
+}
+
+/** Where a line leaves the last column, from the top; null where it does not. */
+export function crossingAtRight(grid: Grid, level: number): number | null {
+  return crossingInColumn(grid, level, (grid[0]?.length ?? 0) - 1);
+}
+
+function crossing(heights: readonly number[], level: number): number | null {
+  for (let at = 0; at + 1 < heights.length; at++) {
+    const [a, b] = [heights[at], heights[at + 1]];
+    if (a === undefined || b === undefined || a < level === b < level) continue;
+    return at + (level - a) / (b - a);
+  }
+  return null;
 }

@@ -35,7 +35,7 @@ export function flowerStrokes(
       [back - depthPx * 0.12, middle.y + side * heightPx * 0.36],
     ),
   );
-  const foot = middle.y + heightPx / 2 + 26;
+  const foot = middle.y + heightPx / 2 + 32;
   return {
     florets: [...florets, ...bracts],
     stem: `M${back.toFixed(1)} ${middle.y.toFixed(1)}C${(back + 12).toFixed(1)} ${(middle.y + heightPx * 0.2).toFixed(1)} ${(back + 12).toFixed(1)} ${(foot - 16).toFixed(1)} ${(back + 10).toFixed(1)} ${foot.toFixed(1)}`,

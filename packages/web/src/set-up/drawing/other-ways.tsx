@@ -4,7 +4,7 @@ import type { ExposeDocument } from '@tepal/formats';
 import { useRef } from 'preact/hooks';
 import { useWidth } from '../../app/use-width.ts';
 import { apertureWords, shutterWords } from '../../words/amounts.ts';
-import { contourPath, labelPlace } from './contours.ts';
+import { contourPath, crossingAtRight, crossingInColumn } from './contours.ts';
 
 interface WaysProps {
   readonly advice: ExposeDocument;
@@ -22,7 +22,7 @@ const levels: readonly (readonly [number, string])[] = [
 ];
 const isoLevels = [100, 400, 1600, 6400, 25_600];
 
-const area = { left: 54, right: 8, top: 8, bottom: 30, height: 236 };
+const area = { left: 54, right: 78, top: 8, bottom: 30, height: 236 };
 
 export function OtherWays({ advice, field, onSet }: WaysProps) {
   const { ref, width } = useWidth<HTMLDivElement>();
@@ -105,41 +105,33 @@ export function OtherWays({ advice, field, onSet }: WaysProps) {
                   class="field-cell"
                   x={area.left + x * cell.width}
                   y={area.top + y * cell.height}
-                  width={cell.width + 0.4}
-                  height={cell.height + 0.4}
+                  width={cell.width}
+                  height={cell.height}
                   style={{ opacity: tone(sharp) }}
                 />
               )),
             )}
             {isoLevels.map((iso) => {
-              const at = labelPlace(isoDoublings, Math.log2(iso));
+              const row = crossingAtRight(isoDoublings, Math.log2(iso));
               return (
                 <g key={iso} class="iso-line">
                   <path d={contourPath(isoDoublings, Math.log2(iso), place)} />
-                  {at !== null && at.x > 3 && (
-                    <text
-                      x={Math.min(place.x(at.x), width.value - 66)}
-                      y={place.y(at.y) + (at.y === 0 ? 12 : -3)}
-                    >
+                  {row !== null && (
+                    <text x={width.value - area.right + 6} y={place.y(row) + 4}>
                       ISO {iso}
                     </text>
                   )}
                 </g>
               );
             })}
-            {levels.map(([level, name]) => {
-              const at = labelPlace(odds, level);
-              return (
-                <g key={name} class="contour">
-                  <path d={contourPath(odds, level, place)} />
-                  {at !== null && (
-                    <text x={Math.min(place.x(at.x) + 4, width.value - 50)} y={place.y(at.y) + 4}>
-                      {name}
-                    </text>
-                  )}
-                </g>
-              );
-            })}
+            {levels.map(([level]) => (
+              <path key={level} class="contour" d={contourPath(odds, level, place)} />
+            ))}
+            {namedLevels(odds, columns, place.y).map(({ words: name, column, y }) => (
+              <text key={name} class="contour-words" x={place.x(column)} y={y}>
+                {name}
+              </text>
+            ))}
             {field.exposureTimesS.map((time, row) =>
               row % 3 === 0 ? (
                 <text key={time} class="axis" x={area.left - 8} y={place.y(row) + 4} text-anchor="end">
@@ -160,6 +152,23 @@ export function OtherWays({ advice, field, onSet }: WaysProps) {
       </div>
     </section>
   );
+}
+
+/** The words of each contour, inside it where it stands highest, those left out that would cover another. */
+function namedLevels(odds: readonly (readonly number[])[], columns: number, yOf: (row: number) => number) {
+  const named: { words: string; column: number; y: number }[] = [];
+  for (const [level, words] of levels.toReversed()) {
+    const crossings = Array.from({ length: columns }, (_, column) => ({
+      column,
+      row: crossingInColumn(odds, level, column),
+    })).flatMap(({ column, row }) => (row === null ? [] : [{ column, row }]));
+    const highest = crossings.toSorted((a, b) => a.row - b.row)[0];
+    if (highest === undefined) continue;
+    const y = yOf(highest.row) + 16;
+    const column = Math.min(highest.column, columns * 0.6);
+    if (named.every((other) => Math.abs(other.y - y) > 15)) named.push({ words, column, y });
+  }
+  return named;
 }
 
 /** One hue in steps, so that it reads as bands. */

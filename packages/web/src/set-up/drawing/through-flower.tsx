@@ -8,7 +8,7 @@ import { flowerStrokes, scaleWords, sliceScale } from './flower-shape.ts';
 
 /** A CSS px is 1/96 inch. */
 const pxPerMm = 96 / 25.4;
-const height = 186;
+const height = 168;
 const flowerHeight = 116;
 
 export function ThroughFlower({ advice, inputs }: { advice: ExposeDocument; inputs: SetUpInputs }) {
@@ -67,7 +67,7 @@ export function ThroughFlower({ advice, inputs }: { advice: ExposeDocument; inpu
 
 /** What becomes of the background, against the frame. */
 function Ground({ advice, inputs }: { advice: ExposeDocument; inputs: SetUpInputs }) {
-  const frameW = 84;
+  const frameW = 104;
   const frameH = (frameW * inputs.kit.sensorHeightMm) / inputs.kit.sensorWidthMm;
   const share = advice.background.shareOfFrameWidth;
   const far =
@@ -108,7 +108,7 @@ function Flower(flower: { middleX: number; depthPx: number; sharpPx: number | nu
       <path class="florets" d={florets.join('')} />
       <path class="stem" d={stem} />
       <path class="focus-plane" d={`M${middle.x} 8V142`} />
-      <text class="sharp-words" x={middle.x} y={160} text-anchor="middle">
+      <text class="sharp-words" x={middle.x + Math.min(sharp / 2, 40)} y={160} text-anchor="end">
         {flower.words}
       </text>
     </g>
