@@ -20,7 +20,7 @@ export interface LeafWetness {
  *
  * Fitted above freezing; below 0 °C the square root is taken of 0.
  *
- * @param air.temperatureC T [°C], -60 to 60
+ * @param air.temperatureC T [°C], -90 to 70
  * @param air.relativeHumidity RH [0..1]
  * @param air.windSpeedMs V near the crop [m/s], at least 0
  * @param air.dewPointDepressionK DPD [K], at least 0
@@ -33,7 +33,7 @@ export function leafWetnessCart2002(air: {
   readonly windSpeedMs: number;
   readonly dewPointDepressionK: number;
 }): LeafWetness {
-  const T = requireInRange('temperatureC', air.temperatureC, { unit: '°C', min: -60, max: 60 });
+  const T = requireInRange('temperatureC', air.temperatureC, { unit: '°C', min: -90, max: 70 });
   const RH = 100 * requireInRange('relativeHumidity', air.relativeHumidity, { min: 0, max: 1 });
   const V = requireNotNegative('windSpeedMs', air.windSpeedMs, 'm/s');
   const DPD = requireNotNegative('dewPointDepressionK', air.dewPointDepressionK, 'K');
