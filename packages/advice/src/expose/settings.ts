@@ -1,6 +1,9 @@
 /** The settings that the light allows, and the one to recommend. */
 import {
   blurBudget,
+  DEFAULT_DELIVERY,
+  depthOfField,
+  enlargement,
   exactOfMarked,
   F_NUMBER_DIAL,
   frameVariances,
@@ -11,9 +14,10 @@ import {
   SHUTTER_DIAL,
   snrAtIso,
   DomainError,
+  type Delivery,
   type DialPosition,
 } from '@tepal/science';
-import { frameAt, oddsAt, SHADOW_STOPS, type Scene } from './scene.ts';
+import { frameAt, lensAt, oddsAt, sceneOf, SHADOW_STOPS, type Scene } from './scene.ts';
 
 /** f-number, time and ISO, each with its mark and its exact value. */
 export interface Setting {
@@ -45,13 +49,14 @@ const FASTEST_S = 1 / 8192;
  * @throws DomainError where fixed values leave no ISO between 50 and 102400 that exposes
  */
 export function recommendedSetting(scene: Scene): Setting {
-  const all = settingsFor(scene);
+  const fs = aperturesToJudge(scene);
+  const all = settingsFor(scene, fs);
   const ceiling = Math.max(isoCeilingThirds(scene), Math.min(...all.map((s) => s.iso.thirds)));
   const judged = all
     .filter((s) => s.iso.thirds <= ceiling)
     .map((s) => ({ setting: s, sharp: oddsAt(scene, s.f.exact, s.t.exact).sharp }));
 
-  const enough = Math.min(AS_GOOD_AS_CERTAIN, bestOfAll(scene));
+  const enough = Math.min(AS_GOOD_AS_CERTAIN, bestOfAll(scene, fs));
   const reaching = judged.filter((j) => j.sharp >= enough).map((j) => j.setting.iso.thirds);
   const least = reaching.length > 0 ? Math.min(...reaching) : ceiling;
 
@@ -104,10 +109,30 @@ export function fNumbersOf(scene: Scene): readonly DialPosition[] {
   return onDial.length > 0 ? onDial : [positionOf(F_NUMBER_DIAL, minFNumber)];
 }
 
+/**
+ * The lens's apertures; for a picture that looks larger than the default delivery, those that give no more depth than
+ * is recommended there. What costs depth in a larger print is not to be won back by chance of the dial.
+ */
+function aperturesToJudge(scene: Scene): readonly DialPosition[] {
+  const all = fNumbersOf(scene);
+  const { request, frame } = scene;
+  const looks = (delivery: Delivery): number => enlargement(frame, delivery) / delivery.viewingDistanceMm;
+  if (all.length === 1 || !(looks(request.delivery) > looks(DEFAULT_DELIVERY) * (1 + 1e-9))) return all;
+  const reference = sceneOf({ ...request, delivery: DEFAULT_DELIVERY });
+  const most = depthMm(reference, recommendedSetting(reference).f);
+  const within = all.filter((f) => depthMm(scene, f) <= most);
+  return within.length > 0 ? within : all.slice(0, 1);
+}
+
+/** Depth of field at an aperture [mm]; Infinity where it has no end. */
+function depthMm(scene: Scene, f: DialPosition): number {
+  const { total } = depthOfField(lensAt(scene, f.exact), (4 * scene.limitUm) / 1000);
+  return total.kind === 'finite' ? total.mm : Infinity;
+}
+
 /** Every setting that exposes rightly and respects what is fixed; at least one. */
-function settingsFor(scene: Scene): readonly Setting[] {
+function settingsFor(scene: Scene, fs: readonly DialPosition[]): readonly Setting[] {
   const { fix, slowestShutterS } = scene.request;
-  const fs = fNumbersOf(scene);
   if (fix.iso !== undefined) {
     const iso = positionOf(ISO_DIAL, fix.iso);
     return fs.map((f) => ({
@@ -171,10 +196,9 @@ function fixedTime(seconds: number): DialPosition {
  * Best odds with the shutter at its fastest, of every aperture that the light does not overexpose there; what no
  * higher ISO can better.
  */
-function bestOfAll(scene: Scene): number {
+function bestOfAll(scene: Scene, all: readonly DialPosition[]): number {
   const t = scene.request.fix.exposureTimeS;
   const fastest = t === undefined ? FASTEST_S : fixedTime(t).exact;
-  const all = fNumbersOf(scene);
   const exposable = all.filter((f) => isoThirds(scene, f.exact, fastest) >= BASE_ISO_THIRDS);
   return Math.max(
     ...(exposable.length > 0 ? exposable : all).map((f) => oddsAt(scene, f.exact, fastest).sharp),
