@@ -177,6 +177,9 @@ function SeriesHead({ store, series, choosing }: Pick<RowProps, 'store' | 'serie
             {series.blendSuggested ? <strong class="advised">Blend this series</strong> : 'Blend this series'}
           </button>
         )}
+        <a class="quiet-link" href={addressOf(store, 'records', { about: series.name })}>
+          Record<span class="unseen"> the subject of {series.name}</span>
+        </a>
         {naming.value ? (
           <form
             class="naming"
