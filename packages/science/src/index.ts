@@ -356,6 +356,7 @@ export { meanVarianceShare, withinExposure, type WithinExposure } from './camera
 export { chanceAllSlices, chanceInFocus, framesForAllSlices } from './camera/frames/focus-placement.ts';
 export { focusSeries, focusSeriesDurationS, type FocusSeriesPlan } from './camera/frames/focus-series.ts';
 export {
+  chanceSharp,
   frameOdds,
   frameVariances,
   plantForeAndAftMm,

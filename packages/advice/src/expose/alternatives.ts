@@ -11,7 +11,7 @@ import {
   type DialPosition,
 } from '@tepal/science';
 import type { ExposeAlternative } from '@tepal/formats';
-import { lensAt, oddsAt, type Scene } from './scene.ts';
+import { lensAt, sharpAt, type Scene } from './scene.ts';
 import { BASE_ISO_THIRDS, fNumbersOf, isoCeilingThirds, type Setting } from './settings.ts';
 import { oneIn } from './words.ts';
 
@@ -75,7 +75,7 @@ export function alternatives(scene: Scene, from: Setting): readonly ExposeAltern
     if (move.iso < 0 && iso.thirds < BASE_ISO_THIRDS) continue;
     if (move.f !== 0 && !fs.some(({ thirds }) => thirds === f.thirds)) continue;
     const setting = { f, t, iso };
-    const { sharp } = oddsAt(scene, f.exact, t.exact);
+    const sharp = sharpAt(scene, f.exact, t.exact);
     found.push({
       fNumber: f.marked,
       exposureTimeS: t.exact,

@@ -1,7 +1,7 @@
 /** The odds over the whole field of shutter and aperture, for drawing. */
 import { SHUTTER_DIAL, type DialPosition } from '@tepal/science';
 import { checkedRequest, type ExposureRequest } from './request.ts';
-import { oddsAt, sceneOf } from './scene.ts';
+import { sharpAt, sceneOf } from './scene.ts';
 import { fNumbersOf, isoFor } from './settings.ts';
 
 /** One point of the field. */
@@ -39,7 +39,7 @@ export function exposureField(
     fNumbers: fs.map((f) => f.marked),
     exposureTimesS: times.map((t) => t.marked),
     rows: times.map((t) =>
-      fs.map((f) => ({ sharp: oddsAt(scene, f.exact, t.exact).sharp, iso: isoFor(scene, f.exact, t.exact) })),
+      fs.map((f) => ({ sharp: sharpAt(scene, f.exact, t.exact), iso: isoFor(scene, f.exact, t.exact) })),
     ),
   };
 }

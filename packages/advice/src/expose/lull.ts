@@ -1,7 +1,7 @@
 /** Whether to wait for a lull, and how long. */
 import { lullsBelow, weibullOfTurbulence, weibullShareBelow } from '@tepal/science';
 import type { CheckedRequest } from './request.ts';
-import { oddsAt, sceneOf } from './scene.ts';
+import { sharpAt, sceneOf } from './scene.ts';
 import type { Setting } from './settings.ts';
 
 /** What still air would do for a setting. */
@@ -35,10 +35,10 @@ const TURBULENCE_INTENSITY = 0.5;
 export function lullAdvice(request: CheckedRequest, setting: Setting): LullAdvice {
   const { windMs } = request;
   if (windMs === undefined || windMs <= 0 || request.sway !== undefined) return { kind: 'noHelp' };
-  const sharpAt = (wind: number): number =>
-    oddsAt(sceneOf({ ...request, windMs: wind }), setting.f.exact, setting.t.exact).sharp;
-  const now = sharpAt(windMs);
-  const still = sharpAt(0);
+  const sharpIn = (wind: number): number =>
+    sharpAt(sceneOf({ ...request, windMs: wind }), setting.f.exact, setting.t.exact);
+  const now = sharpIn(windMs);
+  const still = sharpIn(0);
   if (now >= GOOD_ENOUGH || still < WORTHWHILE_GAIN * now || still <= 0) return { kind: 'noHelp' };
 
   let calm = 0;
@@ -46,10 +46,10 @@ export function lullAdvice(request: CheckedRequest, setting: Setting): LullAdvic
   const wanted = Math.max(SHARE_OF_STILL * still, now);
   for (let i = 0; i < 12; i++) {
     const middle = (calm + windy) / 2;
-    if (sharpAt(middle) >= wanted) calm = middle;
+    if (sharpIn(middle) >= wanted) calm = middle;
     else windy = middle;
   }
-  const sharpThen = sharpAt(calm);
+  const sharpThen = sharpIn(calm);
   const share = weibullShareBelow(weibullOfTurbulence(windMs, TURBULENCE_INTENSITY), calm);
   const lulls = lullsBelow(share, CROSSING_RATE_HZ);
   if (lulls.kind === 'alwaysCalm') return { kind: 'noHelp' };

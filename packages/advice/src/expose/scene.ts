@@ -1,5 +1,6 @@
 /** The frame that a setting would make of the scene in question, and its chances. */
 import {
+  chanceSharp,
   ACCEPTABLE_SNR,
   enlargement,
   EXCELLENT_SNR,
@@ -99,8 +100,15 @@ export function frameAt(scene: Scene, fNumber: number, exposureTimeS: number): F
 
 /** Odds of that frame, to the two digits to which they are known. */
 export function oddsAt(scene: Scene, fNumber: number, exposureTimeS: number): FrameOdds {
-  const { inFocus, still, sharp } = frameOdds(frameAt(scene, fNumber, exposureTimeS));
-  return { inFocus: twoDigits(inFocus), still: twoDigits(still), sharp: twoDigits(sharp) };
+  const { inFocus, still } = frameOdds(frameAt(scene, fNumber, exposureTimeS));
+  const sharp = sharpAt(scene, fNumber, exposureTimeS);
+  // A chance that lies on the edge between two digits may read one higher than the causes it is made of.
+  return { inFocus: Math.max(twoDigits(inFocus), sharp), still: Math.max(twoDigits(still), sharp), sharp };
+}
+
+/** The chance alone that such a frame is sharp, to two digits: `oddsAt(...).sharp`. */
+export function sharpAt(scene: Scene, fNumber: number, exposureTimeS: number): number {
+  return twoDigits(chanceSharp(frameAt(scene, fNumber, exposureTimeS)));
 }
 
 /**

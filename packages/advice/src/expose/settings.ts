@@ -17,7 +17,7 @@ import {
   type Delivery,
   type DialPosition,
 } from '@tepal/science';
-import { frameAt, lensAt, oddsAt, sceneOf, SHADOW_STOPS, type Scene } from './scene.ts';
+import { frameAt, lensAt, sharpAt, sceneOf, SHADOW_STOPS, type Scene } from './scene.ts';
 
 /** f-number, time and ISO, each with its mark and its exact value. */
 export interface Setting {
@@ -43,6 +43,7 @@ const FASTEST_S = 1 / 8192;
  * 3. At that ISO the aperture and time of the best odds, to two digits.
  * 4. Among equals, the least blur at the worst edge of the subject: more depth, until diffraction eats it.
  *
+ * For a picture that looks larger than the default delivery, no aperture of more depth than is advised there.
  * Where the light is too weak for the ceiling, the lowest ISO that exposes at the slowest shutter. Since the ceiling does not
  * depend on light or wind, more light never asks for a higher ISO and stiller air never lowers the odds.
  *
@@ -54,7 +55,7 @@ export function recommendedSetting(scene: Scene): Setting {
   const ceiling = Math.max(isoCeilingThirds(scene), Math.min(...all.map((s) => s.iso.thirds)));
   const judged = all
     .filter((s) => s.iso.thirds <= ceiling)
-    .map((s) => ({ setting: s, sharp: oddsAt(scene, s.f.exact, s.t.exact).sharp }));
+    .map((s) => ({ setting: s, sharp: sharpAt(scene, s.f.exact, s.t.exact) }));
 
   const enough = Math.min(AS_GOOD_AS_CERTAIN, bestOfAll(scene, fs));
   const reaching = judged.filter((j) => j.sharp >= enough).map((j) => j.setting.iso.thirds);
@@ -200,9 +201,7 @@ function bestOfAll(scene: Scene, all: readonly DialPosition[]): number {
   const t = scene.request.fix.exposureTimeS;
   const fastest = t === undefined ? FASTEST_S : fixedTime(t).exact;
   const exposable = all.filter((f) => isoThirds(scene, f.exact, fastest) >= BASE_ISO_THIRDS);
-  return Math.max(
-    ...(exposable.length > 0 ? exposable : all).map((f) => oddsAt(scene, f.exact, fastest).sharp),
-  );
+  return Math.max(...(exposable.length > 0 ? exposable : all).map((f) => sharpAt(scene, f.exact, fastest)));
 }
 
 /** Nearest third stop of ISO that an f-number and a time need. */

@@ -1,5 +1,5 @@
 /** How far the odds may be out: hands, plant and wind are known only to a factor. */
-import { oddsAt, sceneOf, type Scene } from './scene.ts';
+import { sharpAt, sceneOf, type Scene } from './scene.ts';
 import type { Setting } from './settings.ts';
 
 /**
@@ -26,7 +26,7 @@ export function sharpRange(scene: Scene, setting: Setting): readonly [number, nu
       plant: Math.exp(sign * EACH * plant),
       wind: Math.exp(sign * EACH * LOG_SPREAD.wind),
     };
-    return oddsAt(sceneOf(request, luck), setting.f.exact, setting.t.exact).sharp;
+    return sharpAt(sceneOf(request, luck), setting.f.exact, setting.t.exact);
   };
   return [sharpWith(1), sharpWith(-1)];
 }

