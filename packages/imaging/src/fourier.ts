@@ -2,7 +2,7 @@
 import { requireOneOf } from '@tepal/science';
 import type { Kernel } from './kernel.ts';
 
-const SIZES = ['16', '32', '64', '128', '256', '512', '1024'] as const;
+const SIZES = ['16', '32', '64', '128', '256', '512', '1024', '2048'] as const;
 
 /** A complex plane of side x side samples, row by row. */
 export interface ComplexPlane {
@@ -15,7 +15,7 @@ export interface ComplexPlane {
  * Transforms a square plane in place, without scaling: F(u, v) = sum of f(x, y) exp(-2 pi i (u x + v y) / side).
  * For the inverse, exchange re and im, transform, and divide by side².
  *
- * @param plane side a power of two, 16..1024
+ * @param plane side a power of two, 16..2048
  * @throws DomainError for another side
  */
 export function fourierTransform(kernel: Kernel, plane: ComplexPlane): void {
