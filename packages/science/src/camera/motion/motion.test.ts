@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { normalDistribution } from '../frames/normal.ts';
 import { imageSpeeds, stabilisedRotationFactor, SUPPORT_MOTION, SUPPORTS } from './hands.ts';
 import {
   imageTravelPerRadianMm,
@@ -122,6 +123,15 @@ describe('sway', () => {
       expect(Math.abs(sway.speedMmS / sv - 1)).toBeLessThan(0.02);
       expect(sway.damping).toBeCloseTo(zeta, 3);
     }
+  });
+
+  it('FS P-6: the speed worth one pixel, and the share of time below it', () => {
+    const longest = { ...still, subjectSpeedMmS: 1.6 };
+    expect(longestTimeForBlur(lens(100, 0.5), longest, 0.004)).toEqual({
+      kind: 'time',
+      seconds: expect.closeTo(1 / 200, 12),
+    });
+    expect(2 * normalDistribution(1.6 / 20) - 1).toBeCloseTo(0.0638, 4);
   });
 
   it('law: less wind, less sway and slower; still air, none', () => {
