@@ -108,7 +108,7 @@ await build({
 
 let tooHeavy = false;
 for (const name of fieldPages) {
-  const scripts = new Set([...withImports(main), ...withImports(outputOf(name))]);
+  const scripts = new Set([main, outputOf(name), notebook].flatMap((file) => [...withImports(file)]));
   let bytes = 0;
   for (const file of scripts) bytes += gzipSync(await readFile(at(file))).byteLength;
   tooHeavy ||= bytes > fieldLimitBytes;

@@ -1,6 +1,7 @@
 /** Two ways in. No site, kit or account is asked for. */
 import { useSignal } from '@preact/signals';
 import { enginePaths, type FramesAnswer, type StoreState } from '@tepal/formats';
+import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
 import { engineOf } from '../engine/engine.ts';
 import { counted } from '../words/amounts.ts';
@@ -16,6 +17,7 @@ function TwoWays() {
   const mine = useSignal<StoreState | null>(null);
   const fault = useSignal<string | null>(null);
   const shown = useSignal<readonly string[]>([]);
+  const ribbon = useSignal<JSX.Element | null>(null);
   useEffect(() => {
     void engineOf('mine')
       .state()
@@ -28,6 +30,15 @@ function TwoWays() {
       .then((answer) => {
         if (answer.ok) shown.value = bestCrops(answer.value);
       });
+    void engineOf('invented')
+      .days()
+      .then(async (answer) => {
+        if (!answer.ok || answer.value.days.length === 0) return;
+        // Drawn after the two ways stand, so that its script delays nothing.
+        const { FirstRibbon } = await import('../days/first-ribbon.tsx');
+        ribbon.value = <FirstRibbon days={answer.value.days} />;
+      })
+      .catch(() => undefined);
   }, []);
   const folder = mine.value?.folder ?? null;
   return (
@@ -74,6 +85,7 @@ function TwoWays() {
           )}
         </div>
       </div>
+      {ribbon.value}
     </div>
   );
 }

@@ -22,9 +22,9 @@ const windHeights: readonly (readonly [number, number])[] = [
   [0, 0],
   [windOfWord.still, 0.1],
   [windOfWord.stirring, 0.38],
-  [windOfWord.nodding, 0.66],
-  [windOfWord.tossing, 0.94],
-  [1.25 * windOfWord.tossing, 1],
+  [windOfWord.nodding, 0.63],
+  [windOfWord.tossing, 0.88],
+  [3 * windOfWord.tossing, 1],
 ];
 
 /** Share of the wind's band at which a speed is drawn; above the strongest drawn the line runs along the top. */

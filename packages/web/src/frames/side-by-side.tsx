@@ -144,7 +144,7 @@ export function SideBySide({ store, ids, choosing, onMarked, job }: Props) {
             />
             <figcaption>
               <span>
-                {frame.words} <span class="worth">{worthWords(frame)}</span>
+                {frame.words} · {worthWords(frame)}
               </span>
               <span class="file">{frame.file.split('/').at(-1)}</span>
               <DecisionButtons frame={frame} choosing={choosing} />

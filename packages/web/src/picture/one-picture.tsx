@@ -129,9 +129,7 @@ function NotHere({ fault, store }: { fault: string | null; store: StoreName }) {
 }
 
 function blendWords(title: string, frames: number, gaps: number): string {
-  const gapWords =
-    gaps === 0
-      ? 'sharp throughout'
-      : `${counted(gaps, 'place is', 'places are')} sharp in none of them, and hatched`;
+  const places = gaps === 1 ? 'one place, hatched, is' : `${gaps} places, hatched, are`;
+  const gapWords = gaps === 0 ? 'sharp throughout' : `${places} sharp in none of them`;
   return `${title}, from ${counted(frames, 'frame')}: ${gapWords}.`;
 }
