@@ -91,9 +91,13 @@ if (await stat(kernel).catch(() => null)) await copyFile(kernel, at('dist/assets
 
 const fonts = Object.keys(outputs).filter((name) => name.endsWith('.woff2'));
 const fieldScripts = new Set([main, ...fieldPages.map(outputOf)].flatMap((file) => [...withImports(file)]));
+// The notebook is opened in the meadow too, so its script and its WebAssembly are kept with the rest.
+const notebook = outputOf('../notebook/src/index.ts');
+for (const file of withImports(notebook)) fieldScripts.add(file);
 const fieldFiles = [
   '/',
   ...[...fieldScripts, look, ...fonts].map(addressOf),
+  automergeAddress,
   '/tepal.svg',
   '/tepal.webmanifest',
 ];
