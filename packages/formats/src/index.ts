@@ -85,3 +85,13 @@ export { xmpPlaceNames, type XmpName } from './photo/xmp-names.ts';
 
 // Tracks and waypoints.
 export { nearestByTime, readGpx, writeGpx, type GpxDocument, type GpxPoint, type GpxTrack } from './gpx.ts';
+
+// Darwin Core.
+export {
+  readArchive,
+  readOccurrencesCsv,
+  type DarwinCoreRow,
+  type OccurrencesRead,
+} from './darwin-core/read-archive.ts';
+export { writeArchive, type DatasetDescription, type WrittenArchive } from './darwin-core/write-archive.ts';
+export { darwinCoreAddress, darwinCoreTerm, darwinCoreTerms } from './darwin-core/terms.ts';
