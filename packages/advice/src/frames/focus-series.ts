@@ -21,8 +21,8 @@ export type FocusMovement =
 
 export type FocusEnd = 'reached' | 'notReached' | 'cannotTell';
 
-/** Cells across that the maps are pooled to: coarse enough for a hand's drift. */
-const CELLS_ACROSS = 12;
+/** Cells across that the maps are pooled to: coarse enough for a hand's drift, fine enough for a leaf. */
+const CELLS_ACROSS = 36;
 /** A cell tells of focus when its detail changes this much through the series, apart from what all cells share. */
 const TELLING_RATIO = 2.5;
 /** A cell lies in a frame's sharp zone from this share of the most detail it ever has. */
@@ -39,7 +39,7 @@ const ORDERED_FROM = 0.8;
  * has them in the order taken; in repeats the focus wanders at random. Three frames fall in order by chance one time
  * in three, so they must also have their sharpest cells spread over all three.
  *
- * The maps should be of one framing; drift of a tenth of the frame's width passes. Frames of another grid than the
+ * The maps should be of one framing; drift of a few hundredths of the frame's width passes. Frames of another grid than the
  * first make the answer `repeat`.
  *
  * @param maps in the order taken
@@ -138,12 +138,18 @@ function placesOnALine(alike: readonly (readonly number[])[]): number[] {
 
 /**
  * Overlap of the sharp zones of each pair of frames, 0 with itself: the cosine between their patterns, each cell as
- * the root of its detail over the most it ever has. The root gives the zones the wide skirts by which frames that are
- * far apart still differ in overlap.
+ * the root of its detail over the most it ever has. Cells that are sharpest in the same frame share one weight, so that
+ * a large plane behind the subject does not drown the subject.
  */
 function similarities(cells: readonly Cell[], frameCount: number): number[][] {
+  const peaks = cells.map(peakOf);
+  const counts = Array.from({ length: frameCount }, (_, frame) => peaks.filter((p) => p === frame).length);
+  const weights = peaks.map((peak) => 1 / Math.max(FEWEST_TELLING_CELLS, counts[peak] ?? 1));
   const patterns = Array.from({ length: frameCount }, (_, frame) => {
-    const pattern = cells.map((cell) => Math.exp(((cell[frame] ?? 0) - Math.max(...cell)) / 2));
+    const pattern = cells.map((cell, k) => {
+      const belowMost = (cell[frame] ?? 0) - (cell[peaks[k] ?? 0] ?? 0);
+      return Math.sqrt(weights[k] ?? 0) * Math.exp(belowMost / 2);
+    });
     const norm = Math.hypot(...pattern);
     return pattern.map((value) => value / norm);
   });
