@@ -17,7 +17,13 @@ export {
   type FrameSize,
 } from './frames/delivery.ts';
 export { compareFileNames } from './frames/file-name-order.ts';
-export { focusMovement, type DetailMap, type FocusEnd, type FocusMovement } from './frames/focus-series.ts';
+export {
+  focusMovement,
+  seriesKind,
+  type DetailMap,
+  type FocusEnd,
+  type FocusMovement,
+} from './frames/focus-series.ts';
 export { frameWords, type FrameCircumstances } from './frames/frame-words.ts';
 export {
   rankSeries,

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { focusMovement, type DetailMap } from './focus-series.ts';
+import { focusMovement, seriesKind, type DetailMap } from './focus-series.ts';
 import { focusSeriesWords, repeatSeriesWords } from './series-words.ts';
 
 const COLUMNS = 60;
@@ -68,6 +68,15 @@ describe('a focus series told from repeats', () => {
       ),
       { seed: 20_264, numRuns: 30 },
     );
+  });
+});
+
+describe('the kind of a series', () => {
+  it('is single, repeat or focus, and only a focus series is to be blended', () => {
+    const focus = focusMovement(evenly(6, 0, 1).map((at) => slopeMap(at)));
+    expect(seriesKind(6, focus)).toEqual({ kind: 'focus', blendSuggested: true });
+    expect(seriesKind(6, { kind: 'repeat' })).toEqual({ kind: 'repeat', blendSuggested: false });
+    expect(seriesKind(1, { kind: 'repeat' })).toEqual({ kind: 'single', blendSuggested: false });
   });
 });
 

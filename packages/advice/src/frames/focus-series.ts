@@ -1,5 +1,7 @@
 /** A focus series told from repeats by how the sharp zone moves through it, and whether it is complete. */
 
+import type { MeasuredSeries } from '@tepal/formats';
+
 /** Fine detail of a frame tile by tile, row by row, never negative: the survey of `@tepal/imaging` is one. */
 export interface DetailMap {
   readonly columns: number;
@@ -68,6 +70,15 @@ export function focusMovement(maps: readonly DetailMap[]): FocusMovement {
     firstEnd: holding[0] === 0 ? endOf(shares[0] ?? 0, holding.length) : 'reached',
     lastEnd: holding.at(-1) === maps.length - 1 ? endOf(shares.at(-1) ?? 0, holding.length) : 'reached',
   };
+}
+
+/** A series' kind in the contract's words; a blend is suggested when the focus moves through it. */
+export function seriesKind(
+  frameCount: number,
+  movement: FocusMovement,
+): Pick<MeasuredSeries, 'kind' | 'blendSuggested'> {
+  if (movement.kind === 'focus') return { kind: 'focus', blendSuggested: true };
+  return { kind: frameCount === 1 ? 'single' : 'repeat', blendSuggested: false };
 }
 
 function holdsSharpZone(cells: readonly Cell[], frame: number): boolean {
