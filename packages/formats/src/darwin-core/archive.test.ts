@@ -104,6 +104,33 @@ describe('an archive of others', () => {
     ]);
   });
 
+  it('is read when its files have another ending than the descriptor says, and this is told', () => {
+    const meta = `<archive><core fieldsTerminatedBy="\\t" fieldsEnclosedBy="" ignoreHeaderLines="1"
+      rowType="http://rs.tdwg.org/dwc/terms/Occurrence"><files><location>occ.txt</location></files><id index="0"/>
+      <field index="1" term="http://rs.tdwg.org/dwc/terms/scientificName"/></core></archive>`;
+    const table = strToU8('id,scientificName\n7,Primula veris\n');
+    const { occurrences, notUnderstood } = read(zipSync({ 'meta.xml': strToU8(meta), 'occ.csv': table }));
+    expect(occurrences).toEqual([{ occurrenceID: '7', scientificName: 'Primula veris' }]);
+    expect(notUnderstood).toEqual([
+      'occ.txt: named in meta.xml, but not in the archive; occ.csv was taken for it.',
+    ]);
+  });
+
+  it('is read by its header where that contradicts the descriptor, and this is told', () => {
+    const meta = `<archive><core ignoreHeaderLines="1" rowType="http://rs.tdwg.org/dwc/terms/Occurrence">
+      <files><location>occ.txt</location></files><id index="0"/>
+      <field index="1" term="http://rs.tdwg.org/dwc/terms/scientificName"/>
+      <field index="2" term="http://rs.tdwg.org/dwc/terms/kingdom"/></core></archive>`;
+    const table = strToU8('occurrenceID,locality,scientificName,kingdom\n7,Meadow,Primula veris,Plantae\n');
+    const { occurrences, notUnderstood } = read(zipSync({ 'meta.xml': strToU8(meta), 'occ.txt': table }));
+    expect(occurrences).toEqual([
+      { occurrenceID: '7', locality: 'Meadow', scientificName: 'Primula veris', kingdom: 'Plantae' },
+    ]);
+    expect(notUnderstood).toEqual([
+      'occ.txt: column 2 is "locality" by its header and "scientificName" by meta.xml; the columns were read by the header.',
+    ]);
+  });
+
   it('is refused when the descriptor names a column too many', () => {
     expect(faultOf(folder('dwca-malformed-descriptor')).message).toMatch(
       /occurrence\.txt: found 23\d columns, but expected the 23\d columns that meta\.xml names/,

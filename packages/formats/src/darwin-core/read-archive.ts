@@ -137,7 +137,7 @@ function readTable(
   const needed = 1 + Math.max(-1, table.idIndex ?? -1, ...columns.map((column) => column.index ?? -1));
   const rows: { id: string; row: DarwinCoreRow }[] = [];
   for (const location of table.locations) {
-    const bytes = files.get(location);
+    const bytes = files.get(location) ?? sameStem(files, location, notUnderstood);
     if (bytes === undefined) {
       const there = [...files.keys()].slice(0, 6).join(', ');
       return refused({
@@ -148,7 +148,7 @@ function readTable(
     }
     const text = decodeText(bytes, table.encoding);
     const { quote, cell } = table.delimiters;
-    const lines = readDelimited(text, { quote, cell: cell ?? guessDelimiters(text).cell });
+    const lines = readDelimited(text, { quote, cell: suited(text, cell) });
     const body = lines.slice(table.headerLines);
     // One row may be cut short; when none has the columns, it is the descriptor that is wrong.
     const most = body.reduce((cells, line) => Math.max(cells, line.length), body.length > 0 ? 0 : needed);
@@ -166,6 +166,53 @@ function readTable(
     }
   }
   return understood(rows);
+}
+
+interface Column {
+  readonly name: string;
+  readonly index: number | null;
+  readonly fallback: string | null;
+}
+
+/**
+ * The columns by the table's own header, where that contradicts the descriptor: a descriptor shifted by one column
+ * would else put every text under a wrong name. Null where the two agree, or the header names no terms.
+ */
+function namedByHeader(
+  lines: readonly (readonly string[])[],
+  table: DescribedTable,
+  columns: readonly Column[],
+  location: string,
+  notUnderstood: string[],
+): readonly Column[] | null {
+  const header = table.headerLines > 0 ? (lines[table.headerLines - 1] ?? []) : [];
+  const terms = header.map(darwinCoreTerm);
+  const wrong = columns.find(({ name, index }) => {
+    const term = index === null ? null : (terms[index] ?? null);
+    return term !== null && term !== name && darwinCoreTerm(name) !== null;
+  });
+  if (wrong === undefined || wrong.index === null) return null;
+  notUnderstood.push(
+    `${location}: column ${wrong.index + 1} is "${header[wrong.index] ?? ''}" by its header and "${wrong.name}" by ` +
+      'meta.xml; the columns were read by the header.',
+  );
+  const byHeader = header.map((name, index) => ({ name: terms[index] ?? name, index, fallback: null }));
+  return [...byHeader, ...columns.filter((column) => column.index === null)];
+}
+
+/** Descriptors are often written for .txt where the files came as .csv. */
+function sameStem(files: Files, location: string, notUnderstood: string[]): Uint8Array | undefined {
+  const stem = (name: string) => name.replace(/\.[^.]*$/, '').toLowerCase();
+  const alike = [...files.keys()].filter((name) => stem(name) === stem(location));
+  const [only] = alike;
+  if (alike.length !== 1 || only === undefined) return undefined;
+  notUnderstood.push(`${location}: named in meta.xml, but not in the archive; ${only} was taken for it.`);
+  return files.get(only);
+}
+
+/** The separator that is named, unless the text has none of it. */
+function suited(text: string, named: string | null): string {
+  return named !== null && text.includes(named) ? named : guessDelimiters(text).cell;
 }
 
 /** Empty cells are left out; where two columns have one name the first that says something counts. */
