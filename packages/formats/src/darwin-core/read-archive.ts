@@ -158,8 +158,9 @@ function readTable(
     }
     const short = body.filter((line) => line.length < needed).length;
     if (short > 0) notUnderstood.push(`${location}: ${short} rows have fewer cells than meta.xml names.`);
+    const named = namedByHeader(lines, table, columns, location, notUnderstood) ?? columns;
     for (const line of body) {
-      const texts = columns.map(
+      const texts = named.map(
         (c) => [c.name, (c.index === null ? '' : line[c.index]) || (c.fallback ?? '')] as const,
       );
       rows.push({ id: table.idIndex === null ? '' : (line[table.idIndex] ?? ''), row: rowOf(texts) });
