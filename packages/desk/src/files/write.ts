@@ -28,11 +28,7 @@ export function temporaryName(path: string): string {
  *
  * @throws DeskFault when the disk is full, or the output has appeared meanwhile and may not be replaced
  */
-export async function settle(
-  temporary: string,
-  path: string,
-  options: { replace: boolean },
-): Promise<void> {
+export async function settle(temporary: string, path: string, options: { replace: boolean }): Promise<void> {
   try {
     const file = await open(temporary, 'r+');
     try {

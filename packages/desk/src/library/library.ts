@@ -1,0 +1,219 @@
+/** The library of frames and measures: SQLite in a folder of its own. Originals are only pointed at. */
+import type { BlendGap, Decision, MeasuredFrame, MeasuredSeries, Picture } from '@tepal/formats';
+import Database from 'libsql';
+import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { FrameFacts } from '../decode/describe.ts';
+import { DeskFault, reasonOf } from '../files/faults.ts';
+import type { PhotographKind } from '../files/kinds.ts';
+import { migrate } from './schema.ts';
+
+export interface StoredFrame {
+  readonly id: string;
+  readonly path: string;
+  readonly kind: PhotographKind;
+  readonly bytes: number;
+  readonly modifiedMs: number;
+  readonly facts: FrameFacts;
+  /** Where the point of focus was guessed to be, fractions of width and height. */
+  readonly guess: { readonly x: number; readonly y: number };
+}
+
+/** A measuring as it is kept: every table that it replaces at once. */
+export interface Measuring {
+  readonly frames: readonly { readonly id: string; readonly measured: MeasuredFrame }[];
+  readonly series: readonly MeasuredSeries[];
+  readonly failed: readonly { readonly file: string; readonly reason: string }[];
+}
+
+export type StoredPicture = Picture & { readonly path: string; readonly gaps: readonly BlendGap[] };
+
+export interface Library {
+  readonly folder: string;
+  setting(name: string): string | null;
+  setSetting(name: string, value: string): void;
+  putFrame(frame: StoredFrame, survey: Buffer): void;
+  frame(id: string): StoredFrame | null;
+  /** The frame that was last found at a path. */
+  frameAt(path: string): StoredFrame | null;
+  survey(id: string): Buffer | null;
+  putMeasuring(measuring: Measuring): void;
+  measuring(): Measuring;
+  frameCount(): number;
+  name(seriesId: string): string | null;
+  setName(seriesId: string, name: string): void;
+  points(): ReadonlyMap<string, { readonly x: number; readonly y: number }>;
+  setPoint(frameId: string, point: { readonly x: number; readonly y: number }): void;
+  clearPoints(frameIds: readonly string[]): void;
+  decisions(): ReadonlyMap<string, Decision>;
+  decide(frameId: string, decision: Decision | null): void;
+  putPicture(picture: StoredPicture): void;
+  pictures(): readonly StoredPicture[];
+  close(): void;
+}
+
+/**
+ * Opens the library in a folder, making it when it is not there.
+ *
+ * @throws DeskFault with a sentence when it cannot be opened
+ */
+export function openLibrary(folder: string): Library {
+  let database: Database.Database;
+  try {
+    mkdirSync(folder, { recursive: true });
+    database = new Database(join(folder, 'library.sqlite'));
+    database.exec('PRAGMA journal_mode = WAL; PRAGMA synchronous = NORMAL; PRAGMA cache_size = -16000;');
+    migrate(database);
+  } catch (error) {
+    throw new DeskFault(`The library in ${folder} cannot be opened: ${reasonOf(error)}`, 3);
+  }
+  return onDatabase(database, folder);
+}
+
+/** A library for one run, gone when it is closed: surveys lie on the disk, so that memory stays flat. */
+export function openPassingLibrary(): Library {
+  const folder = mkdtempSync(join(tmpdir(), 'tepal-'));
+  const library = openLibrary(folder);
+  return {
+    ...library,
+    close() {
+      library.close();
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+function onDatabase(database: Database.Database, folder: string): Library {
+  const run = (sql: string, ...values: unknown[]) => database.prepare(sql).run(...values);
+  const one = <Row>(sql: string, ...values: unknown[]) =>
+    database.prepare(sql).get(...values) as Row | undefined;
+  const all = <Row>(sql: string, ...values: unknown[]) => database.prepare(sql).all(...values) as Row[];
+  const together = (work: () => void) => {
+    database.exec('BEGIN');
+    try {
+      work();
+      database.exec('COMMIT');
+    } catch (error) {
+      database.exec('ROLLBACK');
+      throw error;
+    }
+  };
+
+  return {
+    folder,
+    setting: (name) =>
+      one<{ value: string }>('SELECT value FROM settings WHERE name = ?', name)?.value ?? null,
+    setSetting: (name, value) => void run('INSERT OR REPLACE INTO settings VALUES (?, ?)', name, value),
+    putFrame: ({ id, path, kind, bytes, modifiedMs, facts, guess }, survey) =>
+      together(() => {
+        run('DELETE FROM frames WHERE path = ?', path);
+        const about = JSON.stringify({ kind, facts, guess });
+        run(
+          'INSERT OR REPLACE INTO frames VALUES (?, ?, ?, ?, ?, ?)',
+          id,
+          path,
+          bytes,
+          modifiedMs,
+          about,
+          survey,
+        );
+      }),
+    frame(id) {
+      const row = one<FrameRow>('SELECT id, path, bytes, modified_ms, about FROM frames WHERE id = ?', id);
+      return row === undefined ? null : storedFrame(row);
+    },
+    frameAt(path) {
+      const row = one<FrameRow>(
+        'SELECT id, path, bytes, modified_ms, about FROM frames WHERE path = ?',
+        path,
+      );
+      return row === undefined ? null : storedFrame(row);
+    },
+    survey(id) {
+      const row = one<{ survey: Buffer | null }>('SELECT survey FROM frames WHERE id = ?', id);
+      return row?.survey ?? null;
+    },
+    putMeasuring: ({ frames, series, failed }) =>
+      together(() => {
+        database.exec('DELETE FROM measures; DELETE FROM series; DELETE FROM failed;');
+        frames.forEach(({ id, measured }, i) => {
+          run(
+            'INSERT OR REPLACE INTO measures VALUES (?, ?, ?, ?)',
+            id,
+            measured.series,
+            i,
+            JSON.stringify(measured),
+          );
+        });
+        series.forEach((found, i) =>
+          run('INSERT INTO series VALUES (?, ?, ?)', found.id, i, JSON.stringify(found)),
+        );
+        failed.forEach(({ file, reason }) =>
+          run('INSERT OR REPLACE INTO failed VALUES (?, ?)', file, reason),
+        );
+      }),
+    measuring: () => ({
+      frames: all<{ frame_id: string; measured: string }>(
+        'SELECT frame_id, measured FROM measures ORDER BY position',
+      ).map((row) => ({ id: row.frame_id, measured: JSON.parse(row.measured) as MeasuredFrame })),
+      series: all<{ found: string }>('SELECT found FROM series ORDER BY position').map(
+        (row) => JSON.parse(row.found) as MeasuredSeries,
+      ),
+      failed: all<{ file: string; reason: string }>('SELECT file, reason FROM failed ORDER BY file').map(
+        ({ file, reason }) => ({ file, reason }),
+      ),
+    }),
+    frameCount: () => one<{ n: number }>('SELECT count(*) AS n FROM measures')?.n ?? 0,
+    name: (seriesId) =>
+      one<{ name: string }>('SELECT name FROM names WHERE series_id = ?', seriesId)?.name ?? null,
+    setName: (seriesId, name) => void run('INSERT OR REPLACE INTO names VALUES (?, ?)', seriesId, name),
+    points: () =>
+      new Map(
+        all<{ frame_id: string; x: number; y: number }>('SELECT frame_id, x, y FROM points').map((row) => [
+          row.frame_id,
+          { x: row.x, y: row.y },
+        ]),
+      ),
+    setPoint: (frameId, { x, y }) =>
+      void run('INSERT OR REPLACE INTO points VALUES (?, ?, ?)', frameId, x, y),
+    clearPoints: (frameIds) =>
+      together(() => frameIds.forEach((id) => run('DELETE FROM points WHERE frame_id = ?', id))),
+    decisions: () =>
+      new Map(
+        all<{ frame_id: string; decision: Decision }>('SELECT frame_id, decision FROM decisions').map(
+          (row) => [row.frame_id, row.decision],
+        ),
+      ),
+    decide(frameId, decision) {
+      if (decision === null) run('DELETE FROM decisions WHERE frame_id = ?', frameId);
+      else run('INSERT OR REPLACE INTO decisions VALUES (?, ?)', frameId, decision);
+    },
+    putPicture: ({ path, ...picture }) =>
+      void run(
+        'INSERT OR REPLACE INTO pictures VALUES (?, ?, ?, ?)',
+        picture.id,
+        picture.madeAt,
+        JSON.stringify(picture),
+        path,
+      ),
+    pictures: () =>
+      all<{ picture: string; path: string }>(
+        'SELECT picture, path FROM pictures ORDER BY made_at DESC, id',
+      ).map((row) => ({ ...(JSON.parse(row.picture) as Picture), path: row.path })),
+    close: () => void database.close(),
+  };
+}
+
+interface FrameRow {
+  readonly id: string;
+  readonly path: string;
+  readonly bytes: number;
+  readonly modified_ms: number;
+  readonly about: string;
+}
+
+function storedFrame(row: FrameRow): StoredFrame {
+  const about = JSON.parse(row.about) as Pick<StoredFrame, 'kind' | 'facts' | 'guess'>;
+  return { id: row.id, path: row.path, bytes: row.bytes, modifiedMs: row.modified_ms, ...about };
+}

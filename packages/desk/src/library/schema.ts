@@ -1,0 +1,61 @@
+/** The library's tables, and how older ones become the present ones. Everything but decisions can be rebuilt. */
+import type Database from 'libsql';
+
+/** One step each; the schema number is the number of steps done. A step, once released, is never changed. */
+const steps: readonly string[] = [
+  `
+  CREATE TABLE settings (name TEXT PRIMARY KEY, value TEXT NOT NULL);
+  CREATE TABLE frames (
+    id TEXT PRIMARY KEY,          -- of the content
+    path TEXT NOT NULL,
+    bytes INTEGER NOT NULL,
+    modified_ms REAL NOT NULL,
+    about TEXT NOT NULL,          -- JSON: its kind, what it says of itself, the guessed point
+    survey BLOB                   -- tile grid and small luma
+  );
+  CREATE INDEX frames_by_path ON frames (path);
+  CREATE TABLE measures (
+    frame_id TEXT PRIMARY KEY REFERENCES frames (id),
+    series_id TEXT NOT NULL,
+    position INTEGER NOT NULL,
+    measured TEXT NOT NULL        -- JSON: a frame of the measure document
+  );
+  CREATE TABLE series (
+    id TEXT PRIMARY KEY,
+    position INTEGER NOT NULL,
+    found TEXT NOT NULL           -- JSON: a series of the measure document
+  );
+  CREATE TABLE names (series_id TEXT PRIMARY KEY, name TEXT NOT NULL);
+  CREATE TABLE points (
+    frame_id TEXT PRIMARY KEY,    -- the frame it was marked in
+    x REAL NOT NULL,
+    y REAL NOT NULL
+  );
+  CREATE TABLE decisions (
+    frame_id TEXT PRIMARY KEY,
+    decision TEXT NOT NULL CHECK (decision IN ('keep', 'maybe', 'out'))
+  );
+  CREATE TABLE failed (file TEXT PRIMARY KEY, reason TEXT NOT NULL);
+  CREATE TABLE pictures (id TEXT PRIMARY KEY, made_at TEXT NOT NULL, picture TEXT NOT NULL, path TEXT NOT NULL);
+  `,
+];
+
+export const schemaNumber = steps.length;
+
+/**
+ * Brings a database to the present schema, step by step, each in a transaction of its own.
+ *
+ * @throws Error with a sentence when the database was written by a newer version
+ */
+export function migrate(database: Database.Database): void {
+  const row = database.prepare('PRAGMA user_version').get() as { user_version: number };
+  const from = row.user_version;
+  if (from > schemaNumber) {
+    throw new Error(
+      `The library was written by a newer Tepal (schema ${from}; this one knows ${schemaNumber}). Update Tepal to open it.`,
+    );
+  }
+  steps.slice(from).forEach((step, i) => {
+    database.exec(`BEGIN; ${step} PRAGMA user_version = ${from + i + 1}; COMMIT;`);
+  });
+}

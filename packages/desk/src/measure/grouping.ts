@@ -1,0 +1,64 @@
+/** Frames into series: advice decides, the pool registers the pairs that it asks about. */
+import { groupIntoSeries, type GroupedSeries } from '@tepal/advice';
+import type { Registration } from '@tepal/imaging';
+import { DeskFault } from '../files/faults.ts';
+import { inTurn, type PassOptions, type SurveyedFrame } from './survey-pass.ts';
+
+type Grouped = SurveyedFrame & ReturnType<typeof toGroup>;
+
+function toGroup(frame: SurveyedFrame) {
+  const { widthPx, heightPx, exposure, takenAtMs, camera } = frame.facts;
+  return { ...frame, widthPx, heightPx, exposure, takenAtMs, camera };
+}
+
+/** Advice asks while it groups; each round answers what the last one asked, until it asks nothing new. */
+const MOST_ROUNDS = 4;
+
+/**
+ * @returns the series in the order of their first frames
+ * @throws DeskFault when stopped
+ */
+export async function groupFrames(
+  frames: readonly SurveyedFrame[],
+  options: Pick<PassOptions, 'library' | 'pool' | 'signal' | 'tell'>,
+): Promise<readonly GroupedSeries<SurveyedFrame>[]> {
+  const all = frames.map(toGroup);
+  const known = new Map<string, number | null>();
+  for (let round = 0; ; round += 1) {
+    const asked: [Grouped, Grouped][] = [];
+    const series = groupIntoSeries(all, (a, b) => {
+      const found = known.get(`${a.id} ${b.id}`) ?? known.get(`${b.id} ${a.id}`);
+      if (found === undefined) asked.push([a, b]);
+      return found ?? null;
+    });
+    if (asked.length === 0 || round === MOST_ROUNDS) return series;
+    if (round === 0) {
+      options.tell({ done: 0, total: asked.length, saying: 'Finding which frames show the same.' });
+    }
+    let done = 0;
+    await inTurn(asked, options.pool.size, async ([a, b]) => {
+      if (options.signal.aborted) throw new DeskFault('The work was stopped.');
+      const registration = await registerPair(a, b, options);
+      known.set(`${a.id} ${b.id}`, registration?.correlation ?? null);
+      done += 1;
+      if (round === 0) options.tell({ done });
+    });
+  }
+}
+
+/** How the small luma of `moving` lies on that of `reference`; null where it cannot be told. */
+export async function registerPair(
+  reference: SurveyedFrame,
+  moving: SurveyedFrame,
+  { library, pool }: Pick<PassOptions, 'library' | 'pool'>,
+): Promise<Registration | null> {
+  const a = library.survey(reference.id);
+  const b = library.survey(moving.id);
+  if (a === null || b === null) return null;
+  try {
+    return await pool.run('register', { reference: a, moving: b });
+  } catch {
+    // Pictures too small or too plain to be registered say neither yes nor no.
+    return null;
+  }
+}

@@ -1,0 +1,158 @@
+/** A few threads, each with a kernel and its own buffers, that decode and measure frames. */
+import { availableParallelism } from 'node:os';
+import { fileURLToPath } from 'node:url';
+import { existsSync } from 'node:fs';
+import { Worker } from 'node:worker_threads';
+import { DeskFault } from '../files/faults.ts';
+import {
+  openBench,
+  runTask,
+  type TaskName,
+  type TaskRequest,
+  type TaskResult,
+  type TellTask,
+} from './tasks.ts';
+
+export interface Pool {
+  readonly size: number;
+  /**
+   * Runs one task as soon as a thread is free.
+   *
+   * @param tell called with what a long task says while it runs
+   * @throws an Error with a sentence when the task fails; DeskFault when the pool was closed meanwhile
+   */
+  run<N extends TaskName>(name: N, request: TaskRequest<N>, tell?: TellTask): Promise<TaskResult<N>>;
+  /** Ends the threads at once, whatever they are doing; waiting tasks are refused. */
+  close(): Promise<void>;
+}
+
+interface Waiting {
+  readonly name: TaskName;
+  readonly request: unknown;
+  readonly tell: TellTask | undefined;
+  readonly resolve: (value: never) => void;
+  readonly reject: (reason: Error) => void;
+}
+
+/** What a thread sends: how far it is, or at the end a value or the sentence of a fault. */
+export type ThreadAnswer =
+  | { readonly is: 'progress'; readonly done: number; readonly saying: string }
+  | { readonly is: 'value'; readonly value: unknown }
+  | { readonly is: 'fault'; readonly message: string };
+
+/** A thread that says nothing for so long is given up [ms]. */
+const LONGEST_SILENCE_MS = 180_000;
+
+/**
+ * A pool of worker threads; from sources, where no worker is built, the tasks run in this thread, one at a time.
+ *
+ * @param options.threads how many; by default one a core, at most four, for each may hold a large picture
+ */
+export function openPool(options: { readonly threads?: number } = {}): Pool {
+  const script = fileURLToPath(new URL('./worker.mjs', import.meta.url));
+  const threads = options.threads ?? Math.min(4, Math.max(1, availableParallelism()));
+  return threads === 0 || !existsSync(script) ? inThisThread() : threaded(script, threads);
+}
+
+function threaded(script: string, size: number): Pool {
+  const queue: Waiting[] = [];
+  const idle: Worker[] = [];
+  const all = new Set<Worker>();
+  let closed = false;
+
+  const next = () => {
+    while (queue.length > 0) {
+      const worker = idle.pop() ?? (all.size < size ? start() : undefined);
+      if (worker === undefined) return;
+      const task = queue.shift();
+      if (task === undefined) return;
+      give(worker, task);
+    }
+  };
+  const start = () => {
+    const worker = new Worker(script);
+    worker.unref();
+    all.add(worker);
+    return worker;
+  };
+  const give = (worker: Worker, task: Waiting) => {
+    worker.ref();
+    const finish = () => {
+      clearTimeout(timer);
+      worker.off('message', onMessage);
+      worker.off('error', onEnd);
+      worker.off('exit', onEnd);
+    };
+    const onMessage = (answer: ThreadAnswer) => {
+      if (answer.is === 'progress') {
+        timer.refresh();
+        task.tell?.(answer);
+        return;
+      }
+      finish();
+      worker.unref();
+      idle.push(worker);
+      if (answer.is === 'value') task.resolve(answer.value as never);
+      else task.reject(new Error(answer.message));
+      next();
+    };
+    // A thread that dies takes one picture with it, not the work.
+    const onEnd = (cause: unknown) => {
+      finish();
+      all.delete(worker);
+      void worker.terminate();
+      const memory = cause instanceof Error && /memory/i.test(cause.message);
+      task.reject(
+        closed
+          ? new DeskFault('The work was stopped.')
+          : new Error(memory ? 'There was not enough memory to decode it.' : 'Decoding it failed badly.'),
+      );
+      if (!closed) next();
+    };
+    const timer = setTimeout(() => onEnd(new Error('took too long')), LONGEST_SILENCE_MS);
+    worker.on('message', onMessage);
+    worker.once('error', onEnd);
+    worker.once('exit', onEnd);
+    worker.postMessage({ name: task.name, request: task.request });
+  };
+
+  return {
+    size,
+    run: (name, request, tell) =>
+      new Promise((resolve, reject) => {
+        if (closed) {
+          reject(new DeskFault('The work was stopped.'));
+          return;
+        }
+        queue.push({ name, request, tell, resolve, reject });
+        next();
+      }),
+    async close() {
+      closed = true;
+      for (const task of queue.splice(0)) task.reject(new DeskFault('The work was stopped.'));
+      await Promise.all([...all].map((worker) => worker.terminate()));
+      all.clear();
+    },
+  };
+}
+
+function inThisThread(): Pool {
+  const bench = openBench();
+  let last: Promise<unknown> = Promise.resolve();
+  let closed = false;
+  return {
+    size: 1,
+    run(name, request, tell) {
+      const result = last.then(async () => {
+        if (closed) throw new DeskFault('The work was stopped.');
+        return runTask(await bench, name, request, tell ?? (() => undefined));
+      });
+      last = result.catch(() => undefined);
+      return result.then(({ value }) => value);
+    },
+    async close() {
+      closed = true;
+      await last;
+    },
+  };
+}

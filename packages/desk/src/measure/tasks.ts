@@ -1,0 +1,112 @@
+/** What a thread of the pool can do: one function a task, all with the same bench of kernel and buffers. */
+import { guessPoint, registerSimilarity, surveyFrame, type Kernel, type Registration } from '@tepal/imaging';
+import { blendFrames, type BlendRequest, type BlendResult } from '../blend/blend-frames.ts';
+import { contentHash } from '../files/hash.ts';
+import type { PhotographKind } from '../files/kinds.ts';
+import { describeFrame, type FrameFacts } from '../decode/describe.ts';
+import { newDecodeBuffers, type DecodeBuffers } from '../decode/jpeg-decoder.ts';
+import { lumaOfFrame, openFrame, rgbOfFrame } from '../decode/open-frame.ts';
+import type { Rgb8 } from '../decode/pixels.ts';
+import { surveyFromBytes, surveyToBytes } from '../library/survey-bytes.ts';
+import { openKernel } from './kernel-file.ts';
+import { lookAtPoint, type LookRequest, type LookResult } from './look.ts';
+
+/** What a thread holds through its life. */
+export interface Bench {
+  readonly kernel: Kernel;
+  readonly buffers: DecodeBuffers;
+}
+
+export async function openBench(): Promise<Bench> {
+  return { kernel: await openKernel(), buffers: newDecodeBuffers() };
+}
+
+export interface PictureFile {
+  readonly path: string;
+  readonly kind: PhotographKind;
+}
+
+export interface Surveyed {
+  readonly id: string;
+  readonly facts: FrameFacts;
+  /** The survey as bytes for the library. */
+  readonly survey: Uint8Array;
+  readonly guess: { readonly x: number; readonly y: number };
+}
+
+interface Tasks {
+  /** One decode: facts, content hash, survey with small luma, and a guess at the point of focus. */
+  survey: { request: PictureFile; result: Surveyed };
+  /** How the small luma of one frame lies on that of another. */
+  register: {
+    request: { readonly reference: Uint8Array; readonly moving: Uint8Array };
+    result: Registration;
+  };
+  /** The second look: a crop round the point, measured alone or against the sharpest frame of its series. */
+  look: { request: LookRequest; result: LookResult };
+  /** Frames aligned and merged, written as files. */
+  blend: { request: BlendRequest; result: BlendResult };
+  /** The whole picture as upright RGB. */
+  decode: { request: PictureFile; result: Rgb8 };
+}
+
+export type TaskName = keyof Tasks;
+export type TaskRequest<N extends TaskName> = Tasks[N]['request'];
+export type TaskResult<N extends TaskName> = Tasks[N]['result'];
+
+interface Done<T> {
+  readonly value: T;
+  /** What moves to the asking thread instead of being copied. */
+  readonly transfer: ArrayBuffer[];
+}
+
+/** What a long task says while it runs. */
+export type TellTask = (progress: { readonly done: number; readonly saying: string }) => void;
+
+const tasks: {
+  readonly [N in TaskName]: (
+    bench: Bench,
+    request: TaskRequest<N>,
+    tell: TellTask,
+  ) => Promise<Done<TaskResult<N>>>;
+} = {
+  async survey({ kernel, buffers }, { path, kind }) {
+    const frame = await openFrame(path, kind);
+    const luma = await lumaOfFrame(frame, buffers);
+    const survey = surveyFrame(kernel, luma, { tilePx: luma.width * luma.height > 8e6 ? 64 : 32 });
+    const bytes = Uint8Array.from(surveyToBytes(survey));
+    const value = {
+      id: contentHash(frame.bytes),
+      facts: describeFrame(frame, luma),
+      survey: bytes,
+      guess: guessPoint(survey),
+    };
+    return { value, transfer: [bytes.buffer] };
+  },
+  async register({ kernel }, { reference, moving }) {
+    const value = registerSimilarity(kernel, surveyFromBytes(reference).small, surveyFromBytes(moving).small);
+    return { value, transfer: [] };
+  },
+  async look(bench, request) {
+    const value = await lookAtPoint(bench, request);
+    return { value, transfer: [] };
+  },
+  async blend({ kernel }, request, tell) {
+    return { value: await blendFrames(kernel, request, tell), transfer: [] };
+  },
+  async decode({ buffers }, { path, kind }) {
+    const picture = await rgbOfFrame(await openFrame(path, kind), buffers);
+    // The buffer is used again for the next frame; what leaves the thread is a copy.
+    const data = picture.data.slice();
+    return { value: { ...picture, data }, transfer: [data.buffer] };
+  },
+};
+
+export function runTask<N extends TaskName>(
+  bench: Bench,
+  name: N,
+  request: TaskRequest<N>,
+  tell: TellTask,
+): Promise<Done<TaskResult<N>>> {
+  return tasks[name](bench, request, tell);
+}
