@@ -7,7 +7,7 @@ import { oneDecimal } from '../words/amounts.ts';
 import { clockWords } from '../words/clock.ts';
 import { lightWord } from '../words/light.ts';
 import { between, type Day, type Timed } from './day-split.ts';
-import type { FrameTick } from './frame-ticks.ts';
+import { tellableTicks, type FrameTick } from './frame-ticks.ts';
 import { hatch } from './hatching.ts';
 import { HourDetails } from './hour-details.tsx';
 import { placeLabels } from './label-lanes.ts';
@@ -115,7 +115,7 @@ function Drawing({ day, scale, range, width, ticks, chosen }: DrawingProps) {
   const { light, lightEnd } = ribbonTop;
   const { strokes, wind } = useMemo(() => {
     const numberAt = (x: number, read: Parameters<typeof between>[2]) =>
-      between(day.hours, scale.timeOf(x), read);
+      between(day.around, scale.timeOf(x), read);
     return {
       strokes: hatch({ from: scale.from, to: scale.to, top: light + 6, bottom: lightEnd }, (x) => {
         const illuminanceLux = numberAt(x, (hour) => hour.light.illuminanceLux);
@@ -188,7 +188,7 @@ function Drawing({ day, scale, range, width, ticks, chosen }: DrawingProps) {
           />
         );
       })}
-      {ticks.map(({ id, timeMs, sharp }) => (
+      {tellableTicks(ticks, scale.xOf).map(({ id, timeMs, sharp }) => (
         <path
           key={id}
           class={sharp ? 'tick sharp' : 'tick'}

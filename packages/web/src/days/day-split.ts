@@ -13,6 +13,8 @@ export interface Day {
   readonly offsetMin: number;
   /** In order of time; at least one. */
   readonly hours: readonly Timed[];
+  /** The hours with the last one before and the first one after them, so that lines reach midnight. */
+  readonly around: readonly Timed[];
   readonly windows: readonly WhenWindow[];
   readonly misses: readonly WhenMiss[];
 }
@@ -39,31 +41,38 @@ export function offsetOf(when: WhenDocument): number {
  * The days of a document, those without an hour left out.
  *
  * @param when the document
+ * @param offsetMin the clock of the place where it is known better than from the document [min east of UTC]
  * @returns days in order; a window belongs to the day in which it begins
  */
-export function splitDays(when: WhenDocument): readonly Day[] {
-  const offsetMin = offsetOf(when);
+export function splitDays(when: WhenDocument, offsetMin = offsetOf(when)): readonly Day[] {
   const keyOf = (iso: string) => dayKey(Date.parse(iso), offsetMin);
   const byKey = new Map<string, Timed[]>();
-  for (const hour of when.hours) {
-    const timeMs = Date.parse(hour.time);
+  const inOrder = when.hours
+    .map((hour) => ({ timeMs: Date.parse(hour.time), hour }))
+    .toSorted((a, b) => a.timeMs - b.timeMs);
+  for (const { timeMs, hour } of inOrder) {
     const key = dayKey(timeMs, offsetMin);
     byKey.set(key, [...(byKey.get(key) ?? []), { timeMs, hour }]);
   }
   return [...byKey.entries()]
     .toSorted(([a], [b]) => (a < b ? -1 : 1))
-    .map(([key, hours]) => ({
+    .map(([key, hours], index, all) => ({
       key,
       startMs: dayStartMs(key, offsetMin),
       offsetMin,
-      hours: hours.toSorted((a, b) => a.timeMs - b.timeMs),
+      hours,
+      around: [
+        ...(all[index - 1]?.[1].slice(-1) ?? []),
+        ...hours,
+        ...(all[index + 1]?.[1].slice(0, 1) ?? []),
+      ],
       windows: when.windows.filter(({ from }) => keyOf(from) === key),
       misses: when.misses.filter(({ best }) => keyOf(best) === key),
     }));
 }
 
-/** The sun's altitude below which no hour is worth drawing [deg]: the end of civil twilight, and a little. */
-const drawnFromDeg = -8;
+/** The sun's altitude below which no hour is worth drawing [deg]: about the end of civil twilight. */
+const drawnFromDeg = -6.5;
 
 /**
  * The hours of the clock that every ribbon of the page shows, so that days can be compared.
@@ -86,7 +95,7 @@ export function shownHours(days: readonly Day[]): { readonly from: number; reado
     }
   }
   if (from >= to) return { from: 0, to: 24 };
-  return { from: Math.floor(from / 2) * 2, to: Math.min(24, Math.ceil((to + 0.01) / 2) * 2) };
+  return { from: Math.floor(from / 2) * 2, to: Math.min(24, Math.ceil(to / 2) * 2) };
 }
 
 /**

@@ -17,26 +17,35 @@ const stop = (words: string) => (/[.!?]$/.test(words) ? words : `${words}.`);
 /**
  * @param days the days of every site that has a forecast
  * @param nameOf what a wanted picture is called
+ * @param clockMin the clock of the place where the photographs tell it [min east of UTC]
  * @returns the best window in words; without one, what is missing; null when there is nothing to speak of
  */
 export function answerFrom(
   days: DaysAnswer['days'],
   nameOf: (wantedId: string) => string,
+  clockMin: number | null = null,
 ): AnswerWords | null {
   const windows = days.flatMap(({ siteName, when }) =>
     when.windows.map((window) => ({ window, siteName, when })),
   );
+  const together = (one: (typeof windows)[number]) =>
+    windows.filter(({ window, when }) => when === one.when && sameHours(window, one.window));
+  // Of equals the hours that suit most pictures, then the earliest.
   const best = windows.toSorted(
-    (a, b) => b.window.suitability - a.window.suitability || (a.window.from < b.window.from ? -1 : 1),
+    (a, b) =>
+      b.window.suitability - a.window.suitability ||
+      together(b).length - together(a).length ||
+      (a.window.from < b.window.from ? -1 : 1),
   )[0];
   if (best !== undefined) {
-    const offsetMin = offsetOf(best.when);
+    const offsetMin = clockMin ?? offsetOf(best.when);
+    const names = together(best).map(({ window }) => nameOf(window.wanted));
     const [fromMs, toMs] = [Date.parse(best.window.from), Date.parse(best.window.to)];
     return {
       before: `${weekdayWord(fromMs, offsetMin)}, `,
       hours: `from ${clockWords(fromMs, offsetMin)} to ${clockWords(toMs, offsetMin)}`,
       after: `, at ${best.siteName}.`,
-      because: `${nameOf(best.window.wanted)}. ${weakestWords(best.window)}`,
+      because: `${names.join(', and ')}. ${weakestWords(best.window)}`,
     };
   }
   const miss = days.flatMap(({ siteName, when }) => when.misses.map((one) => ({ one, siteName })))[0];
@@ -60,8 +69,14 @@ export function answerFrom(
   };
 }
 
+const sameHours = (a: WhenWindow, b: WhenWindow) => a.from === b.from && a.to === b.to;
+
 function weakestWords(window: WhenWindow): string {
   const weakest = window.factors.toSorted((a, b) => a.value - b.value)[0];
   if (weakest === undefined) return '';
+  if (weakest.value === 1) {
+    const still = window.factors.find(({ name }) => name === 'stillness');
+    return ['Nothing they need is missing.', still?.why ?? ''].join(' ').trim();
+  }
   return stop(`The weakest point is ${weakest.name}. ${weakest.why}`);
 }

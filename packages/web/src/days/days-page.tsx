@@ -6,6 +6,7 @@ import type { PageProps } from '../app/page-here.tsx';
 import { standing } from '../app/standing.ts';
 import { askedFrom, asking, engineOf, type Asked } from '../engine/engine.ts';
 import { notebookOf, readNotebook } from '../field/notebook.ts';
+import { placeClock, readPlaceClock } from '../field/place-clock.ts';
 import { ageWords, clockWords, dayWords, readersOffsetMin } from '../words/clock.ts';
 import { DayRibbon } from './day-ribbon.tsx';
 import { offsetOf, shownHours, splitDays } from './day-split.ts';
@@ -27,7 +28,9 @@ export function DaysPage({ store }: PageProps) {
     void engineOf(store)
       .frames()
       .then((answer) => {
-        if (answer.ok) frames.value = answer.value.frames;
+        if (!answer.ok) return;
+        frames.value = answer.value.frames;
+        readPlaceClock(store, answer.value.frames);
       });
     void readNotebook(store);
   }, [store]);
@@ -40,8 +43,8 @@ export function DaysPage({ store }: PageProps) {
 
   const days = asked.value.at === 'here' ? asked.value.value.days : [];
   useEffect(() => {
-    standing.value = forecastWords(days);
-  }, [asked.value]);
+    standing.value = forecastWords(days, placeClock(store).value);
+  }, [asked.value, placeClock(store).value]);
 
   const onDays = (answer: DaysAnswer) => (asked.value = { at: 'here', value: answer });
   if (asked.value.at === 'asking') return <h1>Reading the forecast.</h1>;
@@ -56,11 +59,12 @@ export function DaysPage({ store }: PageProps) {
     );
   }
   const { faults } = asked.value.value;
-  const answer = answerFrom(days, nameOf);
+  const clockMin = placeClock(store).value;
+  const answer = answerFrom(days, nameOf, clockMin);
   if (answer === null) return <NoDays store={store} faults={faults} onDays={onDays} />;
 
   const split = days.flatMap(({ siteId, siteName, when }) =>
-    splitDays(when)
+    splitDays(when, clockMin ?? offsetOf(when))
       .slice(0, mostDays)
       .map((day) => ({ siteId, siteName, day, cautions: when.cautions })),
   );
@@ -122,13 +126,13 @@ function readable(id: string): string {
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
-function forecastWords(days: DaysAnswer['days']): string {
+function forecastWords(days: DaysAnswer['days'], clockMin: number | null): string {
   const forecast = days[0]?.when.forecast;
   const when = days[0]?.when;
   if (forecast === undefined || when === undefined) return '';
   if (forecast.issuedAt === null) return 'forecast of an unknown hour';
   const issuedMs = Date.parse(forecast.issuedAt);
-  const offsetMin = when.hours.length > 0 ? offsetOf(when) : readersOffsetMin(issuedMs);
+  const offsetMin = clockMin ?? (when.hours.length > 0 ? offsetOf(when) : readersOffsetMin(issuedMs));
   const age = forecast.ageH === null ? '' : `, ${ageWords(forecast.ageH)}`;
   return `forecast of ${clockWords(issuedMs, offsetMin)}${age}`;
 }

@@ -64,7 +64,7 @@ describe('hours put together by day', () => {
         },
       ),
     );
-    expect(shownHours(days)).toEqual({ from: 2, to: 22 });
+    expect(shownHours(days)).toEqual({ from: 2, to: 20 });
   });
 
   it('are drawn whole where light never comes', () => {

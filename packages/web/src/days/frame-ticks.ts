@@ -25,3 +25,24 @@ export function ticksOf(frames: readonly LibraryFrame[], day: Day): readonly Fra
     return isThatDay ? [{ id, timeMs, sharp: largestDelivery !== null }] : [];
   });
 }
+
+/** Ticks closer than this would run into one [px]. */
+const tickGapPx = 2;
+
+/**
+ * The ticks that can be told apart, from left to right; of those that fall together a sharp one stays.
+ *
+ * @param xOf where a moment is drawn [px]
+ */
+export function tellableTicks(
+  ticks: readonly FrameTick[],
+  xOf: (timeMs: number) => number,
+): readonly FrameTick[] {
+  const shown: FrameTick[] = [];
+  for (const tick of ticks.toSorted((a, b) => a.timeMs - b.timeMs)) {
+    const last = shown.at(-1);
+    if (last === undefined || xOf(tick.timeMs) - xOf(last.timeMs) >= tickGapPx) shown.push(tick);
+    else if (tick.sharp && !last.sharp) shown[shown.length - 1] = { ...tick, timeMs: last.timeMs };
+  }
+  return shown;
+}

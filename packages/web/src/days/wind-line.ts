@@ -44,7 +44,8 @@ export function windLine(
     const gusts = Math.max(0, wind.gustMs - wind.meanMs);
     // Quick flutter on a slower swell, so that the line looks like wind and not like a comb.
     const flutter = 0.7 * roughness(i + area.seed * 4099) + 0.3 * roughness((i >> 2) + area.seed * 7919);
-    const speed = Math.max(0, wind.meanMs + 0.6 * gusts * flutter);
+    // Gusts rise farther above the mean than lulls fall below it.
+    const speed = Math.max(0, wind.meanMs + (flutter > 0 ? 0.85 : 0.35) * gusts * flutter);
     path += `${broken ? 'M' : 'L'}${x.toFixed(1)} ${yOf(speed).toFixed(1)}`;
     broken = false;
   }

@@ -15,7 +15,7 @@ interface Words {
 /** Widths of a letter in the two lines, about [px]. */
 const titleLetterPx = 7.9;
 const lineLetterPx = 6.9;
-const laneHeightPx = 48;
+const widestPx = 390;
 /** Narrower ribbons list the words below each other. */
 const narrowPx = 620;
 
@@ -41,14 +41,18 @@ export function WindowWords(props: {
     );
   }
   const widthOf = ({ title, line }: Words) =>
-    Math.min(360, Math.max(title.length * titleLetterPx, line.length * lineLetterPx) + 14);
+    Math.min(widestPx, Math.max(title.length * titleLetterPx, line.length * lineLetterPx) + 14);
   const places = placeLabels(
     words.map((one) => ({ x: scale.xOf(one.timeMs), width: widthOf(one) })),
-    { from: scale.from, to: width, gap: 18, drift: 260 },
+    { from: scale.from, to: width, gap: 18, drift: 420 },
   );
-  const lanes = Math.max(...places.map(({ lane }) => lane)) + 1;
+  const laneCount = Math.max(...places.map(({ lane }) => lane)) + 1;
+  const heights = Array.from({ length: laneCount }, (_, lane) =>
+    Math.max(...words.map((one, index) => (places[index]?.lane === lane ? heightOf(one) : 0))),
+  );
+  const topOf = (lane: number) => heights.slice(0, lane).reduce((sum, height) => sum + height, 0);
   return (
-    <ul class="window-words" style={{ height: `${lanes * laneHeightPx}px` }}>
+    <ul class="window-words" style={{ height: `${topOf(laneCount)}px` }}>
       {words.map((one, index) => {
         const place = places[index] ?? { x: 0, lane: 0 };
         const x = scale.xOf(one.timeMs);
@@ -59,9 +63,9 @@ export function WindowWords(props: {
             class={`${one.suits ? 'suits' : ''}${atItsHour ? ' led' : ''}`}
             style={{
               left: `${place.x}px`,
-              top: `${place.lane * laneHeightPx}px`,
+              top: `${topOf(place.lane)}px`,
               maxWidth: `${widthOf(one)}px`,
-              '--lead': `${86 + place.lane * laneHeightPx}px`,
+              '--lead': `${86 + topOf(place.lane)}px`,
             }}
           >
             <span class="title">{one.title}</span>
@@ -73,20 +77,24 @@ export function WindowWords(props: {
   );
 }
 
+/** How high a label stands, from the lines that its words take [px]. */
+const heightOf = ({ title, line }: Words) =>
+  Math.ceil((title.length * titleLetterPx) / widestPx) * 22 +
+  Math.ceil((line.length * lineLetterPx) / widestPx) * 19 +
+  10;
+
 function wordsOf(day: Day, nameOf: (wantedId: string) => string): readonly Words[] {
   const clock = (iso: string) => clockWords(Date.parse(iso), day.offsetMin);
-  const suits = day.windows.map((window) => ({
-    key: `${window.wanted} ${window.from}`,
-    title: nameOf(window.wanted),
-    // The weakest first: it is what the window hangs on.
-    line: `${clock(window.from)} to ${clock(window.to)}. ${window.factors
-      .toSorted((a, b) => a.value - b.value)
-      .slice(0, 2)
-      .map(({ why }) => why)
-      .join(' ')}`,
-    timeMs: Date.parse(window.from),
-    suits: true,
-  }));
+  // Pictures that the same hours suit stand together.
+  const hours = [...new Set(day.windows.map(({ from, to }) => `${from} ${to}`))];
+  const suits = hours.flatMap((key) => {
+    const those = day.windows.filter(({ from, to }) => `${from} ${to}` === key);
+    const [first] = those;
+    if (first === undefined) return [];
+    const title = those.map(({ wanted }) => nameOf(wanted)).join(', ');
+    const line = `${clock(first.from)} to ${clock(first.to)}. ${weakestFirst(those).join(' ')}`;
+    return [{ key, title, line, timeMs: Date.parse(first.from), suits: true }];
+  });
   const missed = day.misses.map((miss) => ({
     key: `${miss.wanted} ${miss.best}`,
     title: nameOf(miss.wanted),
@@ -95,4 +103,17 @@ function wordsOf(day: Day, nameOf: (wantedId: string) => string): readonly Words
     suits: false,
   }));
   return [...suits, ...missed];
+}
+
+/** What speaks most of a field morning, where factors are equally good. */
+const telling = ['stillness', 'drops', 'light', 'insects'];
+
+/** The two sentences that the hours hang on: the weakest factors first. */
+function weakestFirst(windows: Day['windows']): readonly string[] {
+  const place = (name: string) => (telling.includes(name) ? telling.indexOf(name) : telling.length);
+  const factors = windows.flatMap((window) => window.factors);
+  const sentences = factors
+    .toSorted((a, b) => a.value - b.value || place(a.name) - place(b.name))
+    .map(({ why }) => why);
+  return [...new Set(sentences)].slice(0, 2);
 }

@@ -22,13 +22,18 @@ const leastLux = 10;
  * @param days the days of every site
  * @param store the invented outing has its own time
  * @param nowMs now [Unix ms]
+ * @param clockMin the clock of the place where the photographs tell it [min east of UTC]
  * @returns null when no forecast speaks of the moment
  */
-export function hourHere(days: DaysAnswer['days'], store: StoreName, nowMs: number): HourHere | null {
+export function hourHere(
+  days: DaysAnswer['days'],
+  store: StoreName,
+  nowMs: number,
+  clockMin: number | null = null,
+): HourHere | null {
   for (const { siteName, when } of days) {
     const best = when.windows.toSorted((a, b) => b.suitability - a.suitability)[0];
-    const atMs =
-      store === 'invented' && best !== undefined ? (Date.parse(best.from) + Date.parse(best.to)) / 2 : nowMs;
+    const atMs = store === 'invented' && best !== undefined ? Date.parse(best.from) : nowMs;
     const nearest = when.hours.toSorted((a, b) => distance(a, atMs) - distance(b, atMs))[0];
     if (nearest === undefined || distance(nearest, atMs) > nearMs) continue;
     const { wind, light } = nearest;
@@ -38,7 +43,7 @@ export function hourHere(days: DaysAnswer['days'], store: StoreName, nowMs: numb
         : `wind ${rangeWords(wind.atPlantMs, wind.gustAtPlantMs ?? wind.atPlantMs, 'm/s')}`;
     const lux = light.illuminanceLux;
     return {
-      where: `${siteName}, ${clockWords(Date.parse(nearest.time), offsetOf(when))}`,
+      where: `${siteName}, ${clockWords(Date.parse(nearest.time), clockMin ?? offsetOf(when))}`,
       conditions: `${blowing}, ${lightWord(lux, light.diffuseShare)}`,
       windMs: wind.atPlantMs,
       ev100: lux === null || lux < leastLux ? null : Math.round(evOfIlluminance(lux) * 3) / 3,

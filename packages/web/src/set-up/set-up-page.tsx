@@ -5,6 +5,7 @@ import type { ExposeDocument } from '@tepal/formats';
 import { useEffect, useRef } from 'preact/hooks';
 import type { PageProps } from '../app/page-here.tsx';
 import { engineOf } from '../engine/engine.ts';
+import { placeClock, readPlaceClock } from '../field/place-clock.ts';
 import { apertureWords, shutterWords } from '../words/amounts.ts';
 import { answerSentence, seriesWords } from './answer-words.ts';
 import { Controls } from './controls.tsx';
@@ -54,13 +55,17 @@ export function SetUpPage({ store }: PageProps) {
     });
   };
   useEffect(() => {
-    void engineOf(store)
-      .days()
+    // The clock of the place is asked for only where it matters; without a network the reader's own stands in.
+    const clock = engineOf(store)
+      .frames()
       .then((answer) => {
-        if (!answer.ok) return;
-        here.value = hourHere(answer.value.days, store, Date.now());
-        if (here.value !== null) takeHour(here.value);
+        if (answer.ok) readPlaceClock(store, answer.value.frames);
       });
+    void Promise.all([engineOf(store).days(), clock]).then(([answer]) => {
+      if (!answer.ok) return;
+      here.value = hourHere(answer.value.days, store, Date.now(), placeClock(store).value);
+      if (here.value !== null) takeHour(here.value);
+    });
   }, [store]);
 
   const open = (what: Explained) => (opened.value = opened.value === what ? null : what);

@@ -80,7 +80,12 @@ export function SiteForm({
       }),
     );
     writing.value = false;
-    if (fault.value === null) onAdded({ id, name });
+    if (fault.value !== null) return;
+    form.reset();
+    latitude.value = '';
+    longitude.value = '';
+    accuracyM.value = null;
+    onAdded({ id, name });
   };
 
   const degreesField = (id: string, label: string, value: typeof latitude) => (
