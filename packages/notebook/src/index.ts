@@ -67,6 +67,7 @@ export { privatePlaceOfRecord, privatePlaceOfSite, type PrivatePlace } from './p
 export { privateWords } from './place/private-words.ts';
 export {
   isReleasedPlace,
+  noPlaceNoted,
   release,
   type Audience,
   type PlaceWish,

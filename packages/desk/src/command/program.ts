@@ -3,11 +3,7 @@ import { DomainError } from '@tepal/science';
 import { Command, CommanderError } from 'commander';
 import { DeskFault, exitStatus, reasonOf } from '../files/faults.ts';
 import type { Outlet } from './outlet.ts';
-import { registerBlend } from './blend.ts';
-import { registerDeliver } from './deliver.ts';
 import { registerExpose } from './expose.ts';
-import { registerMeasure } from './measure.ts';
-import { registerOpen } from './open.ts';
 import { registerRecord } from './record.ts';
 import { registerWhen } from './when.ts';
 
@@ -17,15 +13,7 @@ export type Ended = (typeof exitStatus)[keyof typeof exitStatus];
 /** Registers one command; its action answers with the status it ends with. */
 export type Register = (program: Command, outlet: Outlet, end: (status: Ended) => void) => void;
 
-const commands: readonly Register[] = [
-  registerOpen,
-  registerWhen,
-  registerExpose,
-  registerMeasure,
-  registerBlend,
-  registerDeliver,
-  registerRecord,
-];
+const commands: readonly Register[] = [registerWhen, registerExpose, registerRecord];
 
 /**
  * Runs one command line.

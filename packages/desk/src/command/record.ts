@@ -12,6 +12,7 @@ import {
   find,
   fromOccurrence,
   list,
+  noPlaceNoted,
   privatePlaceOfRecord,
   privateWords,
   release,
@@ -98,8 +99,7 @@ export function publicOccurrences(notebook: Notebook) {
     const subject = kept.subjectId === null ? null : find(notebook, 'subject', kept.subjectId);
     const site = siteOfRecord(notebook, kept);
     const place = privatePlaceOfRecord(kept, site);
-    // With no place at all there is nothing to release; the row then has no coordinates.
-    if (place === null) return toOccurrence(kept, subject, null, { secrets });
+    if (place === null) return toOccurrence(kept, subject, noPlaceNoted(), { secrets });
     const answered = release(place, {
       audience: 'public',
       wish: 'coarse',
@@ -121,11 +121,11 @@ function siteOfRecord(notebook: Notebook, kept: { siteId: string | null; outingI
 async function importRecords(path: string, file: string, nowMs: number) {
   const read = await occurrencesOf(file);
   if (!read.ok) throw new DeskFault(`${file} cannot be used: ${read.fault.message}`, 3);
-  const notUnderstood: string[] = [...read.warnings];
+  const notUnderstood: string[] = [...read.warnings, ...read.value.notUnderstood];
   const notebook = await openOrStartNotebook(path);
   let count = 0;
   const after = change(notebook, { message: `Records read from ${file}`, timeMs: nowMs }, (pen) => {
-    for (const [index, row] of read.value.rows.entries()) {
+    for (const [index, row] of read.value.occurrences.entries()) {
       const understood = fromOccurrence(row, randomUUID());
       if (understood.ok) {
         pen.put('record', understood.record);

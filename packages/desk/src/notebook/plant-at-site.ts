@@ -30,6 +30,6 @@ export function plantAtSite(notebook: Notebook, site: Site, only?: string): Plan
     vegetationHeightM: site.vegetationHeightM ?? USUAL_PLANT.vegetationHeightM,
     profile: USUAL_PLANT.profile,
     landform: site.landform ?? USUAL_PLANT.landform,
-    shelter: site.shelter,
+    shelter: site.shelter ?? USUAL_PLANT.shelter,
   };
 }

@@ -55,7 +55,10 @@ export function isReleasedPlace(value: unknown): value is ReleasedPlace {
   return typeof value === 'object' && value !== null && made.has(value);
 }
 
-function approve(place: Omit<ReleasedPlace, typeof released>): ReleaseAnswer {
+function approve(place: Omit<ReleasedPlace, typeof released>): {
+  readonly ok: true;
+  readonly place: ReleasedPlace;
+} {
   const frozen = Object.freeze({ ...place }) as ReleasedPlace;
   made.add(frozen);
   return { ok: true, place: frozen };
@@ -121,6 +124,11 @@ export function release(place: PrivatePlace, request: ReleaseRequest): ReleaseAn
   return sensitivity === 'none'
     ? cell(place, COARSE_STEP_DEG, 'A coarse place was asked for.', null)
     : cell(place, GRID_STEPS_DEG[sensitivity], `Published grid: ${because}.`, null);
+}
+
+/** The place of a record whose place nobody noted: nothing to give, and nothing withheld. */
+export function noPlaceNoted(): ReleasedPlace {
+  return approve({ kind: 'withheld', informationWithheld: null, rule: 'No place was noted.' }).place;
 }
 
 /** Whether the exact place may go there; null if it is a confidential export that nobody confirmed. */
