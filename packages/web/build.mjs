@@ -30,12 +30,14 @@ const shared = {
   legalComments: 'none',
   logLevel: 'warning',
   // Node takes the default export of its CommonJS build, so the pages take the same file.
-  alias: { mgrs: createRequire(import.meta.url).resolve('mgrs') },
+  alias: { mgrs: createRequire(at('../science/package.json')).resolve('mgrs') },
   loader: { '.woff2': 'file', '.wasm': 'file' },
 };
 
 // The replicated document's WebAssembly is fetched apart, and only when the notebook is opened.
-const automerge = await readFile(fileURLToPath(import.meta.resolve('@automerge/automerge/automerge.wasm')));
+const automerge = await readFile(
+  createRequire(at('../notebook/package.json')).resolve('@automerge/automerge/automerge.wasm'),
+);
 const automergeHash = createHash('sha256').update(automerge).digest('hex').slice(0, 8).toUpperCase();
 const automergeAddress = `/assets/automerge-${automergeHash}.wasm`;
 

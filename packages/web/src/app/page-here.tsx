@@ -1,17 +1,12 @@
 /** The page that the address asks for; its script is fetched when it is first looked at. */
 import { useSignal } from '@preact/signals';
-import type { StoreName } from '@tepal/formats';
 import type { ComponentType } from 'preact';
 import { useEffect } from 'preact/hooks';
 import { pageTitles, type PageName } from './address.ts';
 import { FirstScreen } from './first-screen.tsx';
 import { address } from './navigate.ts';
+import type { PageProps } from './page-props.ts';
 import { standing } from './standing.ts';
-
-export interface PageProps {
-  readonly store: StoreName;
-  readonly query: URLSearchParams;
-}
 
 type Page = ComponentType<PageProps>;
 

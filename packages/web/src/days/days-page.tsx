@@ -2,7 +2,7 @@
 import { useComputed, useSignal } from '@preact/signals';
 import type { DaysAnswer, LibraryFrame } from '@tepal/formats';
 import { useEffect } from 'preact/hooks';
-import type { PageProps } from '../app/page-here.tsx';
+import type { PageProps } from '../app/page-props.ts';
 import { standing } from '../app/standing.ts';
 import { askedFrom, asking, engineOf, type Asked } from '../engine/engine.ts';
 import { notebookOf, readNotebook } from '../field/notebook.ts';
@@ -11,7 +11,7 @@ import { ageWords, clockWords, dayWords, readersOffsetMin } from '../words/clock
 import { DayRibbon } from './day-ribbon.tsx';
 import { offsetOf, shownHours, splitDays } from './day-split.ts';
 import { answerFrom } from './days-answer.ts';
-import { ticksOf } from './frame-ticks.ts';
+import { ticksOf } from './drawing/frame-ticks.ts';
 import { NoDays, Places } from './sites/places.tsx';
 import { RibbonKey } from './ribbon-key.tsx';
 

@@ -2,9 +2,9 @@ import type { DaysAnswer, WhenDocument, WhenHour } from '@tepal/formats';
 import { describe, expect, it } from 'vitest';
 import { between, offsetOf, shownHours, splitDays } from './day-split.ts';
 import { answerFrom } from './days-answer.ts';
-import { ticksOf } from './frame-ticks.ts';
-import { ribbonScale, windLines, writtenHours } from './ribbon-scale.ts';
-import { skyWords } from './sky-words.ts';
+import { ticksOf } from './drawing/frame-ticks.ts';
+import { ribbonScale, windLines, writtenHours } from './drawing/ribbon-scale.ts';
+import { skyWords } from './drawing/sky-words.ts';
 
 function hourAt(time: string, change: Partial<WhenHour> = {}): WhenHour {
   return {

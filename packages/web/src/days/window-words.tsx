@@ -1,8 +1,8 @@
 /** Under the ribbon: what each framed stretch is good for and why, and what the wanted pictures miss. */
 import { clockWords } from '../words/clock.ts';
 import type { Day } from './day-split.ts';
-import { placeLabels } from './label-lanes.ts';
-import type { RibbonScale } from './ribbon-scale.ts';
+import { placeLabels } from './drawing/label-lanes.ts';
+import type { RibbonScale } from './drawing/ribbon-scale.ts';
 
 interface Words {
   readonly key: string;

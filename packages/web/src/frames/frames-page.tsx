@@ -2,7 +2,7 @@
 import { useComputed, useSignal, useSignalEffect } from '@preact/signals';
 import type { Job, StoreName } from '@tepal/formats';
 import { useEffect, useMemo } from 'preact/hooks';
-import type { PageProps } from '../app/page-here.tsx';
+import type { PageProps } from '../app/page-props.ts';
 import { standing } from '../app/standing.ts';
 import { engineOf } from '../engine/engine.ts';
 import { FailedFiles, JobEnd, JobProgress } from '../engine/job-progress.tsx';

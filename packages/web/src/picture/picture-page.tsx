@@ -1,5 +1,5 @@
 /** Picture: one frame or a blended series, looked at on neutral grey, and delivered. */
-import type { PageProps } from '../app/page-here.tsx';
+import type { PageProps } from '../app/page-props.ts';
 import { Blending } from './blending.tsx';
 import { PictureList } from './picture-list.tsx';
 import { OneFrame, OnePicture } from './one-picture.tsx';

@@ -3,7 +3,7 @@ import { useSignal } from '@preact/signals';
 import { enginePaths, type RecordRow, type RecordsAnswer, type StoreName } from '@tepal/formats';
 import { useEffect } from 'preact/hooks';
 import { addressOf } from '../app/address.ts';
-import type { PageProps } from '../app/page-here.tsx';
+import type { PageProps } from '../app/page-props.ts';
 import { askedFrom, asking, engineOf, type Asked } from '../engine/engine.ts';
 import { counted } from '../words/amounts.ts';
 import { dateWords } from '../words/clock.ts';

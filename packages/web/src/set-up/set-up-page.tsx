@@ -3,7 +3,7 @@ import { exposureAdvice, exposureField, oneIn, type ExposureField } from '@tepal
 import { useComputed, useSignal } from '@preact/signals';
 import type { ExposeDocument } from '@tepal/formats';
 import { useEffect, useRef } from 'preact/hooks';
-import type { PageProps } from '../app/page-here.tsx';
+import type { PageProps } from '../app/page-props.ts';
 import { engineOf } from '../engine/engine.ts';
 import { placeClock, readPlaceClock } from '../field/place-clock.ts';
 import { apertureWords, shutterWords } from '../words/amounts.ts';

@@ -1,7 +1,7 @@
 /** What blurs it: one bar in pixels, each cause its share of the whole, against the limit of the delivery. */
 import type { ExposeDocument } from '@tepal/formats';
 import { useWidth } from '../../app/use-width.ts';
-import { placeLabels } from '../../days/label-lanes.ts';
+import { placeLabels } from '../../days/drawing/label-lanes.ts';
 import { digits } from '../../words/amounts.ts';
 
 const barTop = 14;

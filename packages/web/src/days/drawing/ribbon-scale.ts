@@ -1,5 +1,5 @@
 /** Where things lie on a day ribbon: hours along it, light above, wind below. One scale for all of a page's ribbons. */
-import { windOfWord, windWords, type WindWord } from '../words/wind.ts';
+import { windOfWord, windWords, type WindWord } from '../../words/wind.ts';
 
 /** Heights on the ribbon [px], from its top. */
 export const ribbonTop = {

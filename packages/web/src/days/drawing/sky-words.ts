@@ -1,6 +1,6 @@
 /** Drops, rain and warmth in words, each above the hours where it holds. */
 import { dewWord } from '@tepal/advice';
-import { between, type Timed } from './day-split.ts';
+import { between, type Timed } from '../day-split.ts';
 
 export interface SkyWord {
   readonly timeMs: number;

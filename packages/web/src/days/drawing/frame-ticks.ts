@@ -1,7 +1,7 @@
 /** The frames taken, as ticks on the ribbon of their day. */
 import type { LibraryFrame } from '@tepal/formats';
-import { writtenOffsetMin } from '../words/clock.ts';
-import type { Day } from './day-split.ts';
+import { writtenOffsetMin } from '../../words/clock.ts';
+import type { Day } from '../day-split.ts';
 
 export interface FrameTick {
   readonly id: string;
