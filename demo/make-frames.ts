@@ -17,11 +17,12 @@ import {
 import { DAY, FOCUS, FRAME_SIZE, REPEATS, UTC_OFFSET, type Fault, type RepeatScene } from './scenes.ts';
 
 /** With the encoder's slower search for small files; a frame comes to some 200 kB. */
-const QUALITY = 80;
+const QUALITY = 86;
 const FIRST_NUMBER = 201;
 
 interface Shot {
-  readonly picture: LinearPicture;
+  /** Rendered when it is written: all frames at once would fill the memory. */
+  readonly render: () => LinearPicture;
   readonly takenAt: string;
   readonly exposureTimeS: number;
   readonly fNumber: number;
@@ -48,7 +49,7 @@ export async function makeFrames(sources: string, into: string): Promise<number>
 async function shotsOf(scene: RepeatScene, sources: string, random: () => number): Promise<Shot[]> {
   const source = await read(join(sources, scene.source));
   return scene.frames.map(({ afterS, exposureTimeS, fault }) => ({
-    picture: spoiled(drifted(source, FRAME_SIZE, aHand(random)), fault, scene.subject),
+    ...handHeld(source, fault, scene.subject, aHand(random)),
     takenAt: after(scene.startsAt, afterS),
     exposureTimeS,
     fNumber: scene.fNumber,
@@ -56,6 +57,15 @@ async function shotsOf(scene: RepeatScene, sources: string, random: () => number
     shows: scene.shows,
     credit: scene.credit,
   }));
+}
+
+function handHeld(
+  source: LinearPicture,
+  fault: Fault,
+  subject: RepeatScene['subject'],
+  drift: ReturnType<typeof aHand>,
+): Pick<Shot, 'render'> {
+  return { render: () => spoiled(drifted(source, FRAME_SIZE, drift), fault, subject) };
 }
 
 /** Up to some 12 px, a third of a degree and one per cent between frames. */
@@ -95,7 +105,7 @@ async function focusShots(sources: string, random: () => number): Promise<Shot[]
       scale: 1 + 0.001 * i,
     };
     return {
-      picture: drifted(focusedAt(scene, disparity, focusAt, FOCUS.discPxPerCode), FOCUS.size, drift),
+      render: () => drifted(focusedAt(scene, disparity, focusAt, FOCUS.discPxPerCode), FOCUS.size, drift),
       takenAt: after(FOCUS.startsAt, i),
       exposureTimeS: FOCUS.exposureTimeS,
       fNumber: FOCUS.fNumber,
@@ -112,8 +122,9 @@ async function read(path: string): Promise<LinearPicture> {
 }
 
 async function write(shot: Shot, path: string, random: () => number): Promise<void> {
-  const { width, height } = shot.picture;
-  const codes = toCodes(shot.picture, shot.iso, random);
+  const picture = shot.render();
+  const { width, height } = picture;
+  const codes = toCodes(picture, shot.iso, random);
   const exifTime = `${DAY.replaceAll('-', ':')} ${shot.takenAt}`;
   await sharp(codes, { raw: { width, height, channels: 3 } })
     .jpeg({ quality: QUALITY, mozjpeg: true })

@@ -150,7 +150,7 @@ function putKit(pen: Pen): void {
     sensorHeightMm: 24,
     widthPx: 6000,
     heightPx: 4000,
-    notes: 'Invented. The frames of the outing are small copies, 1800 x 1200 px.',
+    notes: 'Invented. The frames of the outing are small copies, 1500 x 1000 px.',
   });
   pen.put('kit', {
     id: 'invented-lens',

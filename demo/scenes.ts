@@ -1,6 +1,6 @@
 /** What the invented outing's frames show: which photograph, when, at which settings, and what went wrong. */
 
-export const FRAME_SIZE = { width: 1800, height: 1200 } as const;
+export const FRAME_SIZE = { width: 1500, height: 1000 } as const;
 
 /** The invented day, by the clock of the invented place. */
 export const DAY = '2026-06-11';
@@ -144,6 +144,6 @@ export const FOCUS = {
   exposureTimeS: 1 / 250,
   iso: 400,
   size: { width: 1248, height: 832 },
-  focusAt: [190, 162, 134, 106, 78, 50],
-  discPxPerCode: 0.11,
+  focusAt: [150, 128, 106, 84, 62, 44],
+  discPxPerCode: 0.15,
 } as const;
