@@ -94,13 +94,7 @@ export {
   type Sensor,
 } from './light/sensor-noise.ts';
 // Blur: its causes, their budget, and the check by MTF.
-export {
-  blurBudget,
-  combinedSigma,
-  discSigma,
-  streakSigma,
-  type BlurBudget,
-} from './blur/blur-budget.ts';
+export { blurBudget, combinedSigma, discSigma, streakSigma, type BlurBudget } from './blur/blur-budget.ts';
 export {
   DEFAULT_DELIVERY,
   depthDiscMm,

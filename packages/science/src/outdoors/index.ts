@@ -13,11 +13,7 @@ export {
   type SunCrossings,
   type SunDay,
 } from './light/sun-events.ts';
-export {
-  refractionBennett1982,
-  refractionSaemundsson1986,
-  type AirAtObserver,
-} from './light/refraction.ts';
+export { refractionBennett1982, refractionSaemundsson1986, type AirAtObserver } from './light/refraction.ts';
 export { airMassKasten1966, airMassKastenYoung1989 } from './light/air-mass.ts';
 
 // Damp.
