@@ -45,6 +45,7 @@ export function renderFocusSeries(
   const sliceOf = scene.depth.data.map((d) => Math.min(slices - 1, Math.max(0, Math.floor(d * slices))));
   return frames.map(({ focus, motion, gain = 1 }, index) => {
     const sums = [0, 1, 2].map(() => new Float32Array(width * height));
+    const covered = new Float32Array(width * height);
     for (let slice = slices - 1; slice >= 0; slice--) {
       const discDiameterPx = Math.abs((slice + 0.5) / slices - focus) * optics.discPx;
       const cut = (plane: FloatImage | null): FloatImage => {
@@ -56,6 +57,10 @@ export function renderFocusSeries(
       };
       if (!sliceOf.includes(slice)) continue;
       const cover = cut(null).data;
+      for (let i = 0; i < covered.length; i++) {
+        const near = Math.min(1, Math.max(0, cover[i]!));
+        covered[i] = near + covered[i]! * (1 - near);
+      }
       scene.planes.forEach((plane, channel) => {
         const layer = cut(plane).data;
         const sum = sums[channel]!;
@@ -66,7 +71,9 @@ export function renderFocusSeries(
     }
     const data = new Uint16Array(width * height * 3);
     sums.forEach((sum, channel) => {
-      let plane: FloatImage = { width, height, data: sum };
+      // What lies behind a nearer slice was not photographed: the slices share the light that is there.
+      const shared = sum.map((value, i) => value / Math.max(1e-3, covered[i]!));
+      let plane: FloatImage = { width, height, data: shared };
       if (motion !== undefined) plane = renderDrift(plane, motion);
       plane = renderNoise(plane, optics.noiseSigma, optics.seed + index * 3 + channel);
       for (let i = 0; i < sum.length; i++) {

@@ -43,13 +43,24 @@ export function worstSigmaPx(blur: RenderedBlur): number {
   return Math.sqrt(sigma ** 2 + diameter ** 2 / 16 + (streak?.lengthPx ?? 0) ** 2 / 12);
 }
 
-/** J1 by its integral; the trapezoid rule converges faster than any power for |x| below about 60. */
+const STEP = 1 / 64;
+const MOST = 200;
+
+/** J1 from a table at every 1/64, read linearly: error below 2e-5. */
 function besselJ1(x: number): number {
-  const n = 96;
+  const at = Math.min(x, MOST - 1) / STEP;
+  const i = Math.floor(at);
+  return table[i]! + (at - i) * (table[i + 1]! - table[i]!);
+}
+
+/** By its integral; the trapezoid rule is exact to rounding while the order of its alias stays above the argument. */
+const table = Float64Array.from({ length: MOST / STEP + 1 }, (_, i) => {
+  const x = i * STEP;
+  const n = Math.ceil(2 * x) + 40;
   let sum = 0;
-  for (let i = 0; i < n; i++) {
-    const t = (2 * Math.PI * i) / n;
+  for (let k = 0; k < n; k++) {
+    const t = (2 * Math.PI * k) / n;
     sum += Math.cos(t - x * Math.sin(t));
   }
   return sum / n;
-}
+});
