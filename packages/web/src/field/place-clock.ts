@@ -6,9 +6,29 @@ import { signal, type Signal } from '@preact/signals';
 import type { LibraryFrame, StoreName } from '@tepal/formats';
 import { writtenOffsetMin } from '../words/clock.ts';
 
+const keyOf = (store: StoreName) => `tepal clock ${store}`;
+
+/** As it was last seen, so that the hours read the same without the engine. */
+function kept(store: StoreName): number | null {
+  try {
+    const found = localStorage.getItem(keyOf(store));
+    return found === null || !Number.isFinite(Number(found)) ? null : Number(found);
+  } catch {
+    return null;
+  }
+}
+
+function keep(store: StoreName, offsetMin: number): void {
+  try {
+    localStorage.setItem(keyOf(store), String(offsetMin));
+  } catch {
+    // Without a store of its own the page judges the clock anew each time.
+  }
+}
+
 const clocks: Readonly<Record<StoreName, Signal<number | null>>> = {
-  mine: signal<number | null>(null),
-  invented: signal<number | null>(null),
+  mine: signal(kept('mine')),
+  invented: signal(kept('invented')),
 };
 
 /** Minutes east of UTC; null before a photograph with an offset was seen. */
@@ -20,6 +40,7 @@ export function readPlaceClock(store: StoreName, frames: readonly LibraryFrame[]
     const offset = takenAt === null ? null : writtenOffsetMin(takenAt);
     if (offset === null) continue;
     clocks[store].value = offset;
+    keep(store, offset);
     return;
   }
 }

@@ -5,7 +5,7 @@ export function FocusRing({ x, y, guessed }: { x: number; y: number; guessed: bo
   const shape = (
     <>
       <circle r={18} stroke-dasharray={dashes} />
-      <path d="M17 12L33 23" />
+      <path d="M19.5 13.5L34 23.5" />
     </>
   );
   return (

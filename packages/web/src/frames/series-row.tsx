@@ -95,17 +95,11 @@ function Crop({ store, frame, sizeCss, best, chosen, beside }: CropProps) {
     devicePixelRatio,
   );
   const classes = ['crop', best && 'best', frame.decision === 'out' && 'out', isChosen && 'chosen'];
-  const states = [
-    best && 'best of this set',
-    isBeside && 'laid beside',
-    point.origin === 'guessed' && best && 'point guessed',
-  ];
   return (
     <button
       class={classes.filter(Boolean).join(' ')}
       data-frame={frame.id}
       aria-pressed={isChosen}
-      aria-label={[frame.file, frame.words, worthWords(frame), ...states].filter(Boolean).join(', ')}
       title={frame.reasons.join(' ')}
       onClick={(event) => {
         // A second click, or Enter on the chosen frame, opens it.
@@ -138,11 +132,14 @@ function Crop({ store, frame, sizeCss, best, chosen, beside }: CropProps) {
           <FocusRing x={sizeCss / 2} y={sizeCss / 2} guessed={point.origin === 'guessed'} />
         )}
       </span>
-      <span class="words">{frame.words}</span>
+      <span class="words">{frame.words}</span>{' '}
       <span class="worth">
         {worthWords(frame)}
         {isBeside && ' · beside'}
         {best && point.origin === 'guessed' && ' · point guessed'}
+      </span>
+      <span class="unseen">
+        {best && ', best of this set'}, {frame.file}
       </span>
     </button>
   );

@@ -5,6 +5,7 @@ import type { ExposeDocument } from '@tepal/formats';
 import { useEffect, useRef } from 'preact/hooks';
 import type { PageProps } from '../app/page-props.ts';
 import { engineOf } from '../engine/engine.ts';
+import { notebookOf, readNotebook } from '../field/notebook.ts';
 import { placeClock, readPlaceClock } from '../field/place-clock.ts';
 import { apertureWords, shutterWords } from '../words/amounts.ts';
 import { answerSentence, seriesWords } from './answer-words.ts';
@@ -13,6 +14,7 @@ import { BlurBar } from './drawing/blur-bar.tsx';
 import { OtherWays } from './drawing/other-ways.tsx';
 import { ThroughFlower } from './drawing/through-flower.tsx';
 import { explanationOf, type Explained } from './explanations.ts';
+import { inputsFromNotebook } from './from-notebook.ts';
 import { hourHere, type HourHere } from './hour-here.ts';
 import { firstInputs, requestFrom, type SetUpInputs } from './inputs.ts';
 import { keepInputs, keptInputs } from './kept-inputs.ts';
@@ -48,11 +50,13 @@ export function SetUpPage({ store }: PageProps) {
     inputs.value = { ...inputs.value, ...by };
     keepInputs(store, inputs.value);
   };
+  // The hour is not kept: tomorrow has its own.
   const takeHour = (hour: HourHere) => {
-    change({
+    inputs.value = {
+      ...inputs.value,
       ...(hour.windMs === null ? {} : { windMs: hour.windMs }),
       ...(hour.ev100 === null ? {} : { ev100: hour.ev100 }),
-    });
+    };
   };
   useEffect(() => {
     // The clock of the place is asked for only where it matters; without a network the reader's own stands in.
@@ -140,9 +144,9 @@ function Answer(props: { advice: ExposeDocument; inputs: SetUpInputs; onOpen: (w
     <>
       <div class="big-numbers">
         {numbers.map(([what, value, name]) => (
-          <button key={what} onClick={() => onOpen(what)} aria-label={`${name} ${value}, open its reason`}>
-            <span class="big">{value}</span>
-            <span class="hint">{name}</span>
+          <button key={what} onClick={() => onOpen(what)}>
+            <span class="big">{value}</span> <span class="hint">{name}</span>
+            <span class="unseen">, open its reason</span>
           </button>
         ))}
       </div>

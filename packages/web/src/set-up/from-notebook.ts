@@ -1,0 +1,48 @@
+/** What the notebook already knows of the set-up: the kit, and the subject that the hour is for. */
+import type { DaysAnswer } from '@tepal/formats';
+import type { OpenNotebook } from '../field/notebook.ts';
+import type { SetUpInputs } from './inputs.ts';
+
+/**
+ * @param open the notebook
+ * @param days the days, whose best window names a wanted picture
+ * @param inputs what stands in where the notebook does not know
+ * @returns only what the notebook says; nothing where it holds no kit and no subject
+ */
+export function inputsFromNotebook(
+  open: OpenNotebook,
+  days: DaysAnswer['days'],
+  inputs: SetUpInputs,
+): Partial<SetUpInputs> {
+  const { room, notebook } = open;
+  const kit = room.list(notebook, 'kit');
+  const camera = kit.find((one) => one.part === 'camera');
+  const lens = kit.find((one) => one.part === 'lens');
+  const support = kit.find((one) => one.part === 'support');
+  const best = days
+    .flatMap(({ when }) => when.windows)
+    .toSorted((a, b) => b.suitability - a.suitability || (a.from < b.from ? -1 : 1))[0];
+  const wanted = best === undefined ? null : room.find(notebook, 'wantedPicture', best.wanted);
+  const subject = wanted === null ? null : room.find(notebook, 'subject', wanted.subjectId);
+  return {
+    kit: {
+      ...inputs.kit,
+      ...(camera === undefined
+        ? {}
+        : {
+            sensorWidthMm: camera.sensorWidthMm,
+            sensorHeightMm: camera.sensorHeightMm,
+            widthPx: camera.widthPx,
+            heightPx: camera.heightPx,
+          }),
+      ...(lens === undefined
+        ? {}
+        : { focalLengthMm: lens.focalLengthMm, minFNumber: lens.minFNumber, maxFNumber: lens.maxFNumber }),
+    },
+    ...(lens === undefined ? {} : { stabilisation: lens.stabilisationStops }),
+    ...(support === undefined ? {} : { support: support.support }),
+    ...(wanted === null || wanted.magnification === null ? {} : { magnification: wanted.magnification }),
+    ...(subject === null || subject.depthMm === null ? {} : { subjectDepthMm: subject.depthMm }),
+    ...(subject === null || subject.stem === null ? {} : { stem: subject.stem }),
+  };
+}
