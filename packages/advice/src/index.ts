@@ -12,6 +12,7 @@ export {
   DELIVERIES,
   deliveryLimitPx,
   largestDelivery,
+  printOfSize,
   printResolutionPpi,
   type Delivery,
   type FrameSize,

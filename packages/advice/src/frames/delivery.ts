@@ -3,7 +3,8 @@ import { requireInRange, requirePositive } from '@tepal/science';
 
 /** What a picture is delivered as, and from where it is looked at. */
 export interface Delivery {
-  readonly name: 'A3' | 'A4' | 'projection';
+  /** "A3", "A4", "projection", or its size. */
+  readonly name: string;
   /** In a sentence: "an A3 print". */
   readonly inWords: string;
   /** Longer and shorter side of what is looked at [mm]. */
@@ -23,8 +24,8 @@ export interface FrameSize {
 /**
  * The deliveries that a frame is judged for, the most demanding first.
  *
- * A3 at 300 mm is the contract's default. A4 is looked at from a little nearer, 250 mm. The projection is a club's: fitted into
- * 1600 x 1200 px, thrown 2 m wide and seen from the front rows, 4 m away (common practice, no source).
+ * A3 at 300 mm is the contract's default. A4 is looked at from a little nearer, 250 mm. The projection is a club's:
+ * fitted into 1600 x 1200 px, thrown 2 m wide and seen from the front rows, 4 m away (common practice, no source).
  */
 export const DELIVERIES: readonly Delivery[] = [
   {
@@ -53,6 +54,31 @@ export const DELIVERIES: readonly Delivery[] = [
   },
 ];
 
+/**
+ * A print of a size of one's own.
+ *
+ * @param size.widthMm, size.heightMm sides in either order [mm], > 0
+ * @param size.viewingDistanceMm from eye to print [mm], > 0
+ * @throws DomainError if one is not positive
+ */
+export function printOfSize(size: {
+  readonly widthMm: number;
+  readonly heightMm: number;
+  readonly viewingDistanceMm: number;
+}): Delivery {
+  const width = requirePositive('widthMm', size.widthMm, 'mm');
+  const height = requirePositive('heightMm', size.heightMm, 'mm');
+  const name = `${String(width)} x ${String(height)} mm`;
+  return {
+    name,
+    inWords: `a print of ${name}`,
+    longSideMm: Math.max(width, height),
+    shortSideMm: Math.min(width, height),
+    viewingDistanceMm: requirePositive('viewingDistanceMm', size.viewingDistanceMm, 'mm'),
+    boxPx: null,
+  };
+}
+
 const ONE_MINUTE_OF_ARC = Math.PI / (180 * 60);
 
 /**
@@ -60,8 +86,8 @@ const ONE_MINUTE_OF_ARC = Math.PI / (180 * 60);
  *
  *   limit = max(0.69 d tan 1' / k, 1 px)      d viewing distance, k mm of the delivery for each px of the frame
  *
- * The whole frame is fitted into the delivery, turned where that fits better. Where the picture is reduced to a box of pixels first,
- * the floor is one pixel of the reduced picture, for nothing finer is shown.
+ * The whole frame is fitted into the delivery, turned where that fits better. Where the picture is reduced to a box
+ * of pixels first, the floor is one pixel of the reduced picture, for nothing finer is shown.
  *
  * @returns sigma along one axis [px of the frame], at least 1
  * @throws DomainError if a side is not positive

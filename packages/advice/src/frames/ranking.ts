@@ -44,10 +44,10 @@ export function sharpnessOf(sigmaPx: number | null, limitPx: number): Sharpness 
 /**
  * Ranks the frames of one series.
  *
- * First by the blur at the point, in steps of 5 % (a ladder, so that the order is one; two blurs just either side of a rung are told
- * apart though close); "cannot tell" stands behind the sharp and
- * nearly sharp, before the soft. Then by what is burnt on the subject (worst channel, in steps of 2 %), then by the
- * evenness of the light (half stops) and the calm of the background (tenths), last by the blur to the digit and the file's name.
+ * First by the blur at the point, in steps of 5 % (a ladder, so that the order is one; two blurs just either side of
+ * a rung are told apart though close); "cannot tell" stands behind the sharp and nearly sharp, before the soft. Then
+ * by what is burnt on the subject (worst channel, in steps of 2 %), then by the evenness of the light (half stops)
+ * and the calm of the background (tenths), last by the blur to the digit and the file's name.
  *
  * @param frames of one kind of file: previews of raws and JPEGs are sharpened differently; in any order
  * @param limitPx the largest sharp sigma at the delivery asked for [px], > 0

@@ -22,9 +22,10 @@ export interface Rescued {
  *
  *   after² = least² + shrink² (sigma² - least²)
  *
- * Independent causes convolve, so their variances add: what a frame has above the sharpest of its series is the spoiler's. Motion
- * over a short exposure is a streak proportional to time, so half the time is shrink 1/2; the disc of defocus goes
- * with 1/N, so one stop more is shrink 1/sqrt 2. Holds for the blur that was measured, not for another day's wind.
+ * Independent causes convolve, so their variances add: what a frame has above the sharpest of its series is the
+ * spoiler's. Motion over a short exposure is a streak proportional to time, so half the time is shrink 1/2; the disc
+ * of defocus goes with 1/N, so one stop more is shrink 1/sqrt 2. Holds for the blur that was measured, not for
+ * another day's wind.
  *
  * @param shrink the spoiler's sigma afterwards over that before [0..1]
  * @returns counts with low <= count <= high

@@ -47,12 +47,12 @@ const NEIGHBOURING_GAPS = 5;
  * Groups frames into series.
  *
  * Frames are put in the order of their times, without times in that of their names, camera by camera and kind by
- * kind. Between two neighbours the evidence is added up in log-odds fashion: their likeness (at most 4 either way), the gap against
- * the usual gap round it (the median of eleven; at most 2 for, 4 against), and changes of f-number, shutter and focal
- * length (against). A frame turned on its side, or of other pixel dimensions, begins a new series, and so does another
- * focal length by more than a tenth. When one stray frame lies between two runs that look alike, the runs are one
- * series and the stray its own. With neither times nor likeness nothing says that two frames belong together: each
- * stands alone.
+ * kind. Between two neighbours the evidence is added up in log-odds fashion: their likeness (at most 4 either way),
+ * the gap against the usual gap round it (the median of eleven; at most 2 for, 4 against), and changes of f-number,
+ * shutter and focal length (against). A frame turned on its side, or of other pixel dimensions, begins a new series,
+ * and so does another focal length by more than a tenth. When one stray frame lies between two runs that look alike,
+ * the runs are one series and the stray its own. With neither times nor likeness nothing says that two frames belong
+ * together: each stands alone.
  *
  * The weights were chosen on simulated days (see the tests), not fitted to real ones.
  *

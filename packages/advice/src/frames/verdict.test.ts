@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { DELIVERIES, deliveryLimitPx, largestDelivery, printResolutionPpi } from './delivery.ts';
+import { DELIVERIES, deliveryLimitPx, largestDelivery, printOfSize, printResolutionPpi } from './delivery.ts';
 import { frameWords } from './frame-words.ts';
 import { rescuedBy } from './remedies.ts';
 import { outingVerdict, type FrameToJudge } from './verdict.ts';
@@ -179,6 +179,14 @@ describe('deliveries', () => {
   it('names the largest', () => {
     const names = [0.9, 1.01, 1.7, 5, null].map((sigma) => largestDelivery(frame, sigma)?.name ?? null);
     expect(names).toEqual(['A3', 'A4', 'projection', null, null]);
+  });
+
+  it("takes a size of one's own: 420 x 280 mm at 300 mm is the A3 of the contract", () => {
+    const own = printOfSize({ widthMm: 280, heightMm: 420, viewingDistanceMm: 300 });
+    const large = { widthPx: 9000, heightPx: 6000 };
+    if (a3 !== undefined) expect(deliveryLimitPx(large, own)).toBe(deliveryLimitPx(large, a3));
+    expect(own.inWords).toBe('a print of 280 x 420 mm');
+    expect(() => printOfSize({ widthMm: 0, heightMm: 1, viewingDistanceMm: 1 })).toThrow('widthMm');
   });
 
   it('says the honest resolution', () => {
