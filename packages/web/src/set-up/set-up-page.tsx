@@ -65,8 +65,15 @@ export function SetUpPage({ store }: PageProps) {
       .then((answer) => {
         if (answer.ok) readPlaceClock(store, answer.value.frames);
       });
-    void Promise.all([engineOf(store).days(), clock]).then(([answer]) => {
+    const known = keptInputs(store) !== null;
+    const notebook = known ? Promise.resolve(null) : readNotebook(store);
+    void Promise.all([engineOf(store).days(), clock, notebook]).then(([answer]) => {
       if (!answer.ok) return;
+      const open = notebookOf(store).value;
+      // What the photographer has set here before goes before what the notebook says.
+      if (!known && open !== null) {
+        inputs.value = { ...inputs.value, ...inputsFromNotebook(open, answer.value.days, inputs.value) };
+      }
       here.value = hourHere(answer.value.days, store, Date.now(), placeClock(store).value);
       if (here.value !== null) takeHour(here.value);
     });
