@@ -1,6 +1,7 @@
 /** The first sentence of the page: when to go. */
 import type { DaysAnswer, WhenWindow } from '@tepal/formats';
 import { clockWords, weekdayWord } from '../words/clock.ts';
+import { bestWindow } from './best-window.ts';
 import { offsetOf } from './day-split.ts';
 
 export interface AnswerWords {
@@ -25,21 +26,10 @@ export function answerFrom(
   nameOf: (wantedId: string) => string,
   clockMin: number | null = null,
 ): AnswerWords | null {
-  const windows = days.flatMap(({ siteName, when }) =>
-    when.windows.map((window) => ({ window, siteName, when })),
-  );
-  const together = (one: (typeof windows)[number]) =>
-    windows.filter(({ window, when }) => when === one.when && sameHours(window, one.window));
-  // Of equals the hours that suit most pictures, then the earliest.
-  const best = windows.toSorted(
-    (a, b) =>
-      b.window.suitability - a.window.suitability ||
-      together(b).length - together(a).length ||
-      (a.window.from < b.window.from ? -1 : 1),
-  )[0];
-  if (best !== undefined) {
+  const best = bestWindow(days);
+  if (best !== null) {
     const offsetMin = clockMin ?? offsetOf(best.when);
-    const names = together(best).map(({ window }) => nameOf(window.wanted));
+    const names = best.together.map(({ wanted }) => nameOf(wanted));
     const [fromMs, toMs] = [Date.parse(best.window.from), Date.parse(best.window.to)];
     return {
       before: `${weekdayWord(fromMs, offsetMin)}, `,
@@ -68,8 +58,6 @@ export function answerFrom(
     because: 'Note a wanted picture, and the hours that suit it are framed here with the reason.',
   };
 }
-
-const sameHours = (a: WhenWindow, b: WhenWindow) => a.from === b.from && a.to === b.to;
 
 function weakestWords(window: WhenWindow): string {
   const weakest = window.factors.toSorted((a, b) => a.value - b.value)[0];

@@ -1,7 +1,7 @@
 /** Everything that can be said at the subject, by steppers; nothing here computes. */
 import type { ExposeDocument } from '@tepal/formats';
 import { F_NUMBER_DIAL, ISO_DIAL, plantMotion, SHUTTER_DIAL } from '@tepal/science';
-import { apertureWords, digits, ratioWords, shutterWords } from '../words/amounts.ts';
+import { apertureWords, digits, oneDecimal, ratioWords, shutterWords } from '../words/amounts.ts';
 import { stepFrom, steps, type SetUpInputs } from './inputs.ts';
 import { Choice, Stepper } from './stepper.tsx';
 
@@ -67,7 +67,7 @@ export function Controls({ inputs, advice, onChange }: ControlsProps) {
         <Stepper
           name="wind at the plant"
           value={plantMotion(inputs.windMs)}
-          hint={`wind, ${digits(inputs.windMs)} m/s`}
+          hint={`wind ${oneDecimal(inputs.windMs)} m/s`}
           onStep={(by) => onChange({ windMs: stepFrom(steps.windMs, inputs.windMs, by) })}
         />
         <Stepper

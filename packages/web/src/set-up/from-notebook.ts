@@ -1,5 +1,6 @@
 /** What the notebook already knows of the set-up: the kit, and the subject that the hour is for. */
 import type { DaysAnswer } from '@tepal/formats';
+import { bestWindow } from '../days/best-window.ts';
 import type { OpenNotebook } from '../field/notebook.ts';
 import type { SetUpInputs } from './inputs.ts';
 
@@ -19,10 +20,8 @@ export function inputsFromNotebook(
   const camera = kit.find((one) => one.part === 'camera');
   const lens = kit.find((one) => one.part === 'lens');
   const support = kit.find((one) => one.part === 'support');
-  const best = days
-    .flatMap(({ when }) => when.windows)
-    .toSorted((a, b) => b.suitability - a.suitability || (a.from < b.from ? -1 : 1))[0];
-  const wanted = best === undefined ? null : room.find(notebook, 'wantedPicture', best.wanted);
+  const best = bestWindow(days);
+  const wanted = best === null ? null : room.find(notebook, 'wantedPicture', best.window.wanted);
   const subject = wanted === null ? null : room.find(notebook, 'subject', wanted.subjectId);
   return {
     kit: {

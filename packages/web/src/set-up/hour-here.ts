@@ -1,6 +1,7 @@
 /** The hour that the page opens on: now, at the place one is at; in the invented outing, its best window. */
 import type { DaysAnswer, StoreName, WhenHour } from '@tepal/formats';
 import { evOfIlluminance } from '@tepal/science';
+import { bestWindow } from '../days/best-window.ts';
 import { offsetOf } from '../days/day-split.ts';
 import { clockWords } from '../words/clock.ts';
 import { lightWord } from '../words/light.ts';
@@ -31,9 +32,9 @@ export function hourHere(
   nowMs: number,
   clockMin: number | null = null,
 ): HourHere | null {
+  const best = store === 'invented' ? bestWindow(days) : null;
+  const atMs = best === null ? nowMs : Date.parse(best.window.from);
   for (const { siteName, when } of days) {
-    const best = when.windows.toSorted((a, b) => b.suitability - a.suitability)[0];
-    const atMs = store === 'invented' && best !== undefined ? Date.parse(best.from) : nowMs;
     const nearest = when.hours.toSorted((a, b) => distance(a, atMs) - distance(b, atMs))[0];
     if (nearest === undefined || distance(nearest, atMs) > nearMs) continue;
     const { wind, light } = nearest;

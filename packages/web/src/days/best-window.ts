@@ -1,0 +1,29 @@
+/** The hours to go, of all that suit. */
+import type { DaysAnswer, WhenDocument, WhenWindow } from '@tepal/formats';
+
+export interface BestWindow {
+  readonly window: WhenWindow;
+  readonly siteName: string;
+  readonly when: WhenDocument;
+  /** Every picture that exactly these hours suit, the window's own among them. */
+  readonly together: readonly WhenWindow[];
+}
+
+const sameHours = (a: WhenWindow, b: WhenWindow) => a.from === b.from && a.to === b.to;
+
+/** @returns the window of the best suitability; of equals the one that suits most pictures, then the earliest */
+export function bestWindow(days: DaysAnswer['days']): BestWindow | null {
+  const windows = days.flatMap(({ siteName, when }) =>
+    when.windows.map((window) => ({
+      window,
+      siteName,
+      when,
+      together: when.windows.filter((other) => sameHours(window, other)),
+    })),
+  );
+  const order = (a: BestWindow, b: BestWindow) =>
+    b.window.suitability - a.window.suitability ||
+    b.together.length - a.together.length ||
+    (a.window.from < b.window.from ? -1 : 1);
+  return windows.toSorted(order)[0] ?? null;
+}
