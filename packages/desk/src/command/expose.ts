@@ -1,14 +1,13 @@
-/** `tepal expose`: what to set, with the blur budget, the odds and the frames to take. */
-import { exposureAdvice, oneIn, type ExposureRequest, type LightReading } from '@tepal/advice';
+/** `tepal expose`: what to set, what it rests on, and the odds. */
+import { exposureAdvice, oneIn, type FixedSettings, type LightReading } from '@tepal/advice';
 import type { ExposeDocument } from '@tepal/formats';
-import { shutterInWords, STEM_CLASSES, SUPPORTS, type StemClass, type Support } from '@tepal/science';
-import { Option } from 'commander';
-import { DeskFault, exitStatus } from '../files/faults.ts';
-import { answer, type Outlet } from './outlet.ts';
-import type { Register } from './program.ts';
-import { deliveryValue, fixValue, meteredValue, numberValue, sizeValue, timeValue } from './values.ts';
+import { STEM_CLASSES, SUPPORTS, type StemClass, type Support } from '@tepal/science';
+import { InvalidArgumentError, type Command } from 'commander';
+import { DeskFault } from '../files/faults.ts';
+import { asDelivery, asNumber, asPair, asSeconds, oneOf, type DeliveryWish } from './options.ts';
+import { printJson, table, terminal } from './print.ts';
 
-interface ExposeOptions {
+interface Options {
   readonly sensor: { readonly width: number; readonly height: number };
   readonly pixels: { readonly width: number; readonly height: number };
   readonly focal: number;
@@ -16,7 +15,6 @@ interface ExposeOptions {
   readonly magnification: number;
   readonly minF?: number;
   readonly maxF?: number;
-  readonly frontToSensor?: number;
   readonly subjectDepth: number;
   readonly background: number;
   readonly ev100?: number;
@@ -28,125 +26,136 @@ interface ExposeOptions {
   readonly swayHz?: number;
   readonly support?: Support;
   readonly stabilisation?: number;
-  readonly fix?: NonNullable<ExposureRequest['fix']>;
-  readonly deliver?: NonNullable<ExposureRequest['delivery']>;
-  readonly slowest?: number;
-  readonly isoCeiling?: number;
+  readonly fix?: FixedSettings;
+  readonly deliver?: DeliveryWish;
   readonly intervalS?: number;
   readonly json?: boolean;
 }
 
-export const registerExpose: Register = (program, outlet, end) => {
+export function addExpose(program: Command): void {
   program
     .command('expose')
     .description('aperture, shutter, ISO; blur budget; odds; frames to take')
-    .requiredOption('--sensor <mm>', 'width and height, 36x24', sizeValue)
-    .requiredOption('--pixels <px>', 'width and height, 6000x4000', sizeValue)
-    .requiredOption('--focal <mm>', 'focal length at this focus setting', numberValue)
-    .requiredOption('--magnification <number>', 'image size over subject size, 0.35', numberValue)
-    .requiredOption('--subject-depth <mm>', 'how deep the part is that should be sharp', numberValue)
-    .requiredOption('--background <mm>', 'how far the background is behind the subject', numberValue)
-    .option('--pupil <number>', 'exit pupil over entrance pupil, 1 unless said', numberValue)
-    .option('--min-f <number>', 'widest aperture, 2.8 unless said', numberValue)
-    .option('--max-f <number>', 'smallest aperture, 32 unless said', numberValue)
-    .option('--front-to-sensor <mm>', 'for the working distance', numberValue)
-    .option('--ev100 <number>', 'light of the scene, as EV at ISO 100', numberValue)
-    .option('--lux <lx>', 'light on the scene', numberValue)
-    .option('--metered <reading>', 'read through the lens, f/8,1/250,800', meteredValue)
-    .option('--wind <m/s>', 'at the plant', numberValue)
-    .addOption(new Option('--stem <class>', 'how the plant sways').choices(STEM_CLASSES))
-    .option('--sway-mm <mm>', 'how far the head swings to one side', numberValue)
-    .option('--sway-hz <Hz>', 'how often it swings', numberValue)
-    .addOption(new Option('--support <word>', 'what the camera rests on').choices(SUPPORTS))
-    .option('--stabilisation <stops>', 'rated', numberValue)
-    .option('--fix <settings>', 'what stands as given, f=8,iso=800,t=1/250', fixValue)
-    .option('--deliver <size>', 'WIDTHxHEIGHTmm@DISTANCE, 420x280mm@300', deliveryValue)
-    .option('--slowest <time>', 'slowest shutter to be used, 1/30', timeValue)
-    .option('--iso-ceiling <ISO>', 'highest ISO to be used', numberValue)
-    .option('--interval-s <s>', 'time between frames', numberValue)
+    .requiredOption('--sensor <WxH>', 'in mm', asPair)
+    .requiredOption('--pixels <WxH>', 'of a frame', asPair)
+    .requiredOption('--focal <mm>', 'focal length', asNumber)
+    .option('--pupil <p>', 'pupil magnification', asNumber)
+    .requiredOption('--magnification <m>', 'image size over subject size', asNumber)
+    .option('--min-f <N>', 'widest marked aperture', asNumber)
+    .option('--max-f <N>', 'narrowest marked aperture', asNumber)
+    .requiredOption('--subject-depth <mm>', 'depth that must be sharp', asNumber)
+    .requiredOption('--background <mm>', 'behind the plane of focus', asNumber)
+    .option('--ev100 <EV>', 'light of the scene, at ISO 100', asNumber)
+    .option('--lux <lx>', 'light of the scene', asNumber)
+    .option('--metered <f/N,t,ISO>', 'read through the lens, such as f/8,1/250,800', asMetered)
+    .option('--wind <m/s>', 'at the plant', asNumber)
+    .option('--stem <kind>', STEM_CLASSES.join(', '), oneOf(STEM_CLASSES))
+    .option('--sway-mm <A>', 'amplitude of the sway across the view', asNumber)
+    .option('--sway-hz <F>', 'swings a second', asNumber)
+    .option('--support <kind>', SUPPORTS.join(', '), oneOf(SUPPORTS))
+    .option('--stabilisation <stops>', 'rated', asNumber)
+    .option('--fix <settings>', 'what stands as given, such as f=8,iso=800,t=1/250', asFix)
+    .option('--deliver <size>', 'WIDTHxHEIGHTmm@DISTANCE', asDelivery)
+    .option('--interval-s <T>', 'time between frames', asNumber)
     .option('--json', 'one JSON document')
-    .action((options: ExposeOptions) => {
-      end(expose(options, outlet));
+    .action((options: Options) => {
+      const document = advise(options);
+      if (options.json) printJson(document);
+      else terminal.out(readable(document));
     });
-};
-
-function expose(options: ExposeOptions, outlet: Outlet) {
-  const document = exposureAdvice(requestOf(options));
-  answer(outlet, options.json === true, document, () => inWords(document));
-  return exitStatus.done;
 }
 
-function requestOf(options: ExposeOptions): ExposureRequest {
-  const { swayMm, swayHz } = options;
+function advise(options: Options): ExposeDocument {
+  const { sensor, pixels, swayMm, swayHz } = options;
   if ((swayMm === undefined) !== (swayHz === undefined)) {
-    throw new DeskFault('--sway-mm and --sway-hz belong together: how far, and how often.');
+    throw new DeskFault('Sway needs both --sway-mm and --sway-hz.');
   }
-  return {
-    sensor: { widthMm: options.sensor.width, heightMm: options.sensor.height },
-    pixels: options.pixels,
+  return exposureAdvice({
+    sensor: { widthMm: sensor.width, heightMm: sensor.height },
+    pixels,
     lens: {
       focalLengthMm: options.focal,
-      ...given('pupilMagnification', options.pupil),
-      ...given('minFNumber', options.minF),
-      ...given('maxFNumber', options.maxF),
-      ...given('frontToSensorMm', options.frontToSensor),
+      ...(options.pupil === undefined ? {} : { pupilMagnification: options.pupil }),
+      ...(options.minF === undefined ? {} : { minFNumber: options.minF }),
+      ...(options.maxF === undefined ? {} : { maxFNumber: options.maxF }),
     },
     magnification: options.magnification,
     subjectDepthMm: options.subjectDepth,
     backgroundMm: options.background,
     light: lightOf(options),
-    ...given('windMs', options.wind),
-    ...given('stem', options.stem),
+    ...(options.wind === undefined ? {} : { windMs: options.wind }),
+    ...(options.stem === undefined ? {} : { stem: options.stem }),
     ...(swayMm === undefined || swayHz === undefined
       ? {}
       : { sway: { amplitudeMm: swayMm, frequencyHz: swayHz } }),
-    ...given('support', options.support),
-    ...given('stabilisation', options.stabilisation),
-    ...given('fix', options.fix),
-    ...given('delivery', options.deliver),
-    ...given('slowestShutterS', options.slowest),
-    ...given('isoCeiling', options.isoCeiling),
-    ...given('intervalS', options.intervalS),
-  };
+    ...(options.support === undefined ? {} : { support: options.support }),
+    ...(options.stabilisation === undefined ? {} : { stabilisation: options.stabilisation }),
+    ...(options.fix === undefined ? {} : { fix: options.fix }),
+    ...(options.deliver === undefined ? {} : { delivery: options.deliver }),
+    ...(options.intervalS === undefined ? {} : { intervalS: options.intervalS }),
+  });
 }
 
-function lightOf({ ev100, lux, metered }: ExposeOptions): LightReading {
-  const readings: LightReading[] = [];
-  if (ev100 !== undefined) readings.push({ kind: 'ev100', ev100 });
-  if (lux !== undefined) readings.push({ kind: 'lux', illuminanceLux: lux });
-  if (metered !== undefined) readings.push(metered);
+function lightOf({ ev100, lux, metered }: Options): LightReading {
+  const readings: LightReading[] = [
+    ...(ev100 === undefined ? [] : [{ kind: 'ev100' as const, ev100 }]),
+    ...(lux === undefined ? [] : [{ kind: 'lux' as const, illuminanceLux: lux }]),
+    ...(metered === undefined ? [] : [metered]),
+  ];
   const [light, second] = readings;
   if (light === undefined || second !== undefined) {
     throw new DeskFault(
-      `One reading of the light is needed, --ev100, --lux or --metered; ${readings.length} were given.`,
+      `expected one of --ev100, --lux and --metered for the light but received ${readings.length === 0 ? 'none' : readings.length}.`,
     );
   }
   return light;
 }
 
-function given<K extends string, T>(key: K, value: T | undefined): Partial<Record<K, T>> {
-  return value === undefined ? {} : ({ [key]: value } as Partial<Record<K, T>>);
+function asMetered(text: string): LightReading {
+  const found = /^f\/?(\d+(?:\.\d+)?)\s*,\s*([^,]+?)\s*,\s*(?:ISO\s*)?(\d+(?:\.\d+)?)$/i.exec(text.trim());
+  if (!found?.[2]) {
+    throw new InvalidArgumentError(`expected f/N,TIME,ISO, such as f/8,1/250,800, but received ${text}.`);
+  }
+  return {
+    kind: 'metered',
+    fNumber: Number(found[1]),
+    exposureTimeS: asSeconds(found[2]),
+    iso: Number(found[3]),
+  };
 }
 
-function inWords({
-  recommended,
-  odds,
-  optics,
-  budget,
-  alternatives,
-  reasons,
-  cautions,
-}: ExposeDocument): string {
-  const { fNumber, exposureTimeNominalS, iso } = recommended;
-  const frames =
-    odds.framesFor95 === null ? 'No number of frames makes it likely.' : `Take ${odds.framesFor95}.`;
-  const [low, high] = odds.framesFor95Range ?? [null, null];
-  const depth = optics.depthOfFieldMm === null ? 'without end' : `${optics.depthOfFieldMm.toPrecision(2)} mm`;
+function asFix(text: string): FixedSettings {
+  const fixed: { fNumber?: number; exposureTimeS?: number; iso?: number } = {};
+  for (const part of text.split(',')) {
+    const [name, value = ''] = part.split('=').map((piece) => piece.trim());
+    if (name === 'f') fixed.fNumber = asNumber(value);
+    else if (name === 'iso') fixed.iso = asNumber(value);
+    else if (name === 't') fixed.exposureTimeS = asSeconds(value);
+    else
+      throw new InvalidArgumentError(
+        `expected f=, iso= or t=, such as f=8,iso=800,t=1/250, but received ${part}.`,
+      );
+  }
+  return fixed;
+}
+
+const shutter = (seconds: number) => (seconds >= 0.4 ? `${seconds} s` : `1/${Math.round(1 / seconds)} s`);
+
+function readable({ recommended, alternatives, budget, odds, reasons, cautions }: ExposeDocument): string {
+  const frames = odds.framesFor95 === null ? 'more frames than make sense' : `${odds.framesFor95} frames`;
   return [
-    `f/${fNumber}, ${shutterInWords(exposureTimeNominalS)}, ISO ${iso}`,
-    `${frames} About ${oneIn(odds.sharp)} will be sharp (${low ?? 'no'} to ${high ?? 'any number of'} frames; ${odds.basis === 'yours' ? 'your hands' : 'typical hands'}).`,
-    `Sharp zone ${depth}; blur ${budget.totalPx.toFixed(1)} px at the worst edge, limit ${budget.limitPx.toFixed(1)} px.`,
-    ...alternatives.map(({ trade }) => `Or: ${trade}`),
+    `f/${recommended.fNumber}  ${shutter(recommended.exposureTimeNominalS)}  ISO ${recommended.iso}  ${frames} for a sharp one (each ${oneIn(odds.sharp)})`,
+    `Blur at the worst edge ${budget.totalPx.toFixed(2)} px, limit ${budget.limitPx.toFixed(2)} px.`,
+    table(
+      ['otherwise', 'shutter', 'ISO', 'sharp', 'trade'],
+      alternatives.map((one) => [
+        `f/${one.fNumber}`,
+        shutter(one.exposureTimeNominalS),
+        String(one.iso),
+        `${Math.round(one.sharp * 100)} %`,
+        one.trade,
+      ]),
+    ),
     ...reasons,
     ...cautions,
   ].join('\n');

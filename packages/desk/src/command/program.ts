@@ -1,63 +1,57 @@
-/** The commands of `tepal`, and how each of their ends becomes a sentence and an exit status. */
-import { DomainError } from '@tepal/science';
+/** The command line: every command in a file of its own, loaded when it is asked for. */
 import { Command, CommanderError } from 'commander';
+import { DomainError } from '@tepal/science';
 import { DeskFault, exitStatus, reasonOf } from '../files/faults.ts';
-import type { Outlet } from './outlet.ts';
-import { registerExpose } from './expose.ts';
-import { registerRecord } from './record.ts';
-import { registerWhen } from './when.ts';
+import { addBlend } from './blend.ts';
+import { addDeliver } from './deliver.ts';
+import { addExpose } from './expose.ts';
+import { addMeasure } from './measure.ts';
+import { addOpen } from './open.ts';
+import { addRecord } from './record.ts';
+import { VERSION } from './version.ts';
+import { addWhen } from './when.ts';
 
-/** Ends of a command: `done` unless it says otherwise. */
-export type Ended = (typeof exitStatus)[keyof typeof exitStatus];
-
-/** Registers one command; its action answers with the status it ends with. */
-export type Register = (program: Command, outlet: Outlet, end: (status: Ended) => void) => void;
-
-const commands: readonly Register[] = [registerWhen, registerExpose, registerRecord];
-
-/**
- * Runs one command line.
- *
- * @param args what follows `tepal`
- * @returns the exit status: 0 done, 2 wrong use, 3 nothing could be read, 4 done but some inputs failed
- */
-export async function runProgram(args: readonly string[], outlet: Outlet): Promise<Ended> {
-  let status: Ended = exitStatus.done;
+export function buildProgram(): Command {
   const program = new Command('tepal')
-    .description('From the look at the forecast to the filed record, for close-up photographs outdoors.')
+    .description(
+      'From the look at the forecast to the filed record, for the photographer who works close up outdoors.',
+    )
+    .version(VERSION)
     .exitOverride()
-    .configureOutput({
-      writeOut: outlet.out,
-      writeErr: outlet.err,
-      outputError: (text, write) => write(`tepal: ${text.replace(/^error: /, '')}`),
-    })
-    .showSuggestionAfterError(true);
-  for (const register of commands) {
-    register(program, outlet, (ended) => {
-      status = ended;
-    });
+    .configureOutput({ outputError: () => undefined })
+    .showSuggestionAfterError(false);
+  for (const add of [addOpen, addWhen, addExpose, addMeasure, addBlend, addDeliver, addRecord]) add(program);
+  for (const command of program.commands) {
+    command.exitOverride().configureOutput({ outputError: () => undefined });
   }
-  // A subcommand does not inherit what is set after it was made.
-  for (const command of program.commands) command.exitOverride().copyInheritedSettings(program);
+  return program;
+}
 
-  if (args.length === 0) {
-    program.outputHelp({ error: true });
-    return exitStatus.wrongUse;
-  }
+/** Runs one command line; every fault becomes one sentence on standard error and an exit status. */
+export async function run(args: readonly string[]): Promise<void> {
   try {
+    const program = buildProgram();
+    if (args.length === 0) {
+      program.outputHelp();
+      process.exitCode = exitStatus.wrongUse;
+      return;
+    }
     await program.parseAsync(args, { from: 'user' });
-    return status;
   } catch (error) {
-    if (error instanceof CommanderError) return error.exitCode === 0 ? exitStatus.done : exitStatus.wrongUse;
-    if (error instanceof DomainError) {
-      outlet.err(`tepal: ${error.message}\n`);
-      return exitStatus.wrongUse;
-    }
-    if (error instanceof DeskFault) {
-      outlet.err(`tepal: ${error.message}\n`);
-      return error.status;
-    }
-    outlet.err(`tepal: something went wrong that was not foreseen: ${reasonOf(error)}\n`);
-    return exitStatus.nothingRead;
+    const { message, status } = faultOf(error);
+    if (message !== '') process.stderr.write(`tepal: ${message}\n`);
+    process.exitCode = status;
   }
+}
+
+function faultOf(error: unknown): { message: string; status: number } {
+  if (error instanceof DeskFault) return { message: error.message, status: error.status };
+  if (error instanceof DomainError) return { message: `${error.message}.`, status: exitStatus.wrongUse };
+  if (error instanceof CommanderError) {
+    // Help and version end this way too.
+    if (error.exitCode === 0) return { message: '', status: exitStatus.done };
+    const said = error.message.replace(/^error: /, '');
+    return { message: said.endsWith('.') ? said : `${said}.`, status: exitStatus.wrongUse };
+  }
+  return { message: reasonOf(error), status: exitStatus.nothingRead };
 }

@@ -1,34 +1,32 @@
-/** `tepal when`: the hours at a site against a forecast. */
+/** `tepal when`: the hours at a site against a forecast, and windows for wanted pictures. */
 import {
   LANDFORM_KINDS,
   SHELTER_WORDS,
   USUAL_PLANT,
-  whenDocument,
   WIND_PROFILES,
+  whenDocument,
   type LandformKind,
-  type PlantPlace,
   type ShelterWord,
   type WindProfile,
 } from '@tepal/advice';
-import { parseInstantMs, readForecast, type Forecast, type WhenDocument } from '@tepal/formats';
-import { find, list, type Notebook, type Site } from '@tepal/notebook';
-import { InvalidArgumentError, Option } from 'commander';
+import { readForecast, type Forecast, type WhenDocument } from '@tepal/formats';
+import { list } from '@tepal/notebook';
+import type { Command } from 'commander';
 import { readFile } from 'node:fs/promises';
-import { DeskFault, exitStatus, reasonOf } from '../files/faults.ts';
-import { openNotebookFile } from '../notebook/notebook-file.ts';
-import { plantAtSite, wantedAtSite } from '../notebook/plant-at-site.ts';
-import { answer, table, type Outlet } from './outlet.ts';
-import type { Register } from './program.ts';
-import { numberValue } from './values.ts';
+import { DeskFault, reasonOf } from '../files/faults.ts';
+import { readNotebook } from '../library/notebook-file.ts';
+import { plantPlaceOf, wantedAt } from '../library/plant-place.ts';
+import { asInstantMs, asNumber, oneOf } from './options.ts';
+import { printJson, table, terminal } from './print.ts';
 
-interface WhenOptions {
+interface Options {
   readonly lat?: number;
   readonly lon?: number;
   readonly altitude?: number;
   readonly forecast: string;
   readonly heightAboveGround?: number;
   readonly vegetationHeight?: number;
-  readonly profile: WindProfile;
+  readonly profile?: WindProfile;
   readonly landform?: LandformKind;
   readonly landformHeight?: number;
   readonly landformHalfLength?: number;
@@ -41,139 +39,122 @@ interface WhenOptions {
   readonly json?: boolean;
 }
 
-export const registerWhen: Register = (program, outlet, end) => {
+export function addWhen(program: Command): void {
   program
     .command('when')
     .description('hours at a site against a forecast; windows for wanted pictures')
-    .option('--lat <degrees>', 'latitude, -90 to 90', numberValue)
-    .option('--lon <degrees>', 'longitude, -180 to 180', numberValue)
-    .option('--altitude <m>', "above sea level; the forecast's own unless said", numberValue)
-    .requiredOption('--forecast <file>', 'a Locationforecast 2.0 document')
-    .option('--height-above-ground <m>', 'of the flower', numberValue)
-    .option('--vegetation-height <m>', 'of the stand around it', numberValue)
-    .addOption(
-      new Option('--profile <way>', 'how the wind comes down to the plant')
-        .choices(WIND_PROFILES)
-        .default('two-step'),
-    )
-    .addOption(new Option('--landform <word>', 'the form of the ground').choices(LANDFORM_KINDS))
-    .option('--landform-height <m>', 'from foot to top', numberValue)
-    .option('--landform-half-length <m>', 'from the top to where the ground is half as high', numberValue)
-    .addOption(new Option('--shelter <word>', 'what keeps the wind off').choices(SHELTER_WORDS))
-    .option('--from <time>', 'ISO 8601 with offset', instantValue)
-    .option('--to <time>', 'ISO 8601 with offset', instantValue)
-    .option('--notebook <path>', "a notebook's file or folder, instead of --lat and --lon")
-    .option('--site <id>', 'a site of the notebook')
-    .option('--wanted <id>', 'one wanted picture; all of the site unless said')
+    .option('--lat <degrees>', 'latitude, north positive', asNumber)
+    .option('--lon <degrees>', 'longitude, east positive', asNumber)
+    .option('--altitude <m>', 'above sea level', asNumber)
+    .requiredOption('--forecast <file>', 'a forecast as JSON (Locationforecast)')
+    .option('--height-above-ground <m>', 'height of the flower', asNumber)
+    .option('--vegetation-height <m>', 'height of the stand around it', asNumber)
+    .option('--profile <how>', 'direct or two-step', oneOf(WIND_PROFILES))
+    .option('--landform <kind>', LANDFORM_KINDS.join(', '), oneOf(LANDFORM_KINDS))
+    .option('--landform-height <m>', 'from foot to top', asNumber)
+    .option('--landform-half-length <m>', 'from the top to where the ground is half as high', asNumber)
+    .option('--shelter <word>', SHELTER_WORDS.join(', '), oneOf(SHELTER_WORDS))
+    .option('--from <time>', 'ISO 8601 with offset', asInstantMs)
+    .option('--to <time>', 'ISO 8601 with offset', asInstantMs)
+    .option('--notebook <file>', 'notebook with the site and the wanted pictures')
+    .option('--site <id>', 'site of the notebook')
+    .option('--wanted <id>', 'one wanted picture of the notebook')
     .option('--json', 'one JSON document')
-    .action(async (options: WhenOptions) => {
-      end(await when(options, outlet));
+    .action(async (options: Options) => {
+      const forecast = await forecastFrom(options.forecast);
+      const document = await answer(options, forecast);
+      if (options.json) printJson(document);
+      else terminal.out(readable(document));
     });
-};
-
-async function when(options: WhenOptions, outlet: Outlet) {
-  const forecast = await forecastOf(options.forecast, outlet);
-  const { place, siteId, wanted } = await whereAndWhat(options, forecast);
-  const document = whenDocument({
-    place,
-    forecast,
-    siteId,
-    wanted,
-    nowMs: outlet.nowMs(),
-    fromMs: options.from ?? null,
-    toMs: options.to ?? null,
-  });
-  answer(outlet, options.json === true, document, () => inWords(document));
-  return forecast.faults.length > 0 ? exitStatus.someFailed : exitStatus.done;
 }
 
-async function forecastOf(file: string, outlet: Outlet): Promise<Forecast> {
-  let bytes: Uint8Array;
+/** @throws DeskFault with status 3 when it cannot be read, its warnings told on standard error */
+export async function forecastFrom(path: string): Promise<Forecast> {
+  let bytes: Buffer;
   try {
-    bytes = await readFile(file);
+    bytes = await readFile(path);
   } catch (error) {
-    throw new DeskFault(`The forecast ${file} cannot be read: ${reasonOf(error)}.`, 3);
+    throw new DeskFault(`The forecast ${path} cannot be read: ${reasonOf(error)}.`, 3);
   }
   const read = readForecast(bytes);
-  if (!read.ok) throw new DeskFault(`The forecast ${file} cannot be used: ${read.fault.message}`, 3);
-  for (const fault of read.value.faults) outlet.err(`tepal: ${file}: ${fault.message}\n`);
+  if (!read.ok) throw new DeskFault(`The forecast ${path} cannot be used. ${read.fault.message}`, 3);
+  for (const warning of read.warnings) process.stderr.write(`${path}: ${warning}\n`);
   return read.value;
 }
 
-async function whereAndWhat(options: WhenOptions, forecast: Forecast) {
-  const given = {
+async function answer(options: Options, forecast: Forecast): Promise<WhenDocument> {
+  const common = { forecast, nowMs: Date.now(), fromMs: options.from ?? null, toMs: options.to ?? null };
+  if (options.notebook !== undefined) {
+    const { notebook } = await readNotebook(options.notebook, { create: false });
+    const sites = list(notebook, 'site');
+    const site = sites.find(({ id }) => id === options.site);
+    if (site === undefined) {
+      const known = sites.map(({ id }) => id).join(', ');
+      throw new DeskFault(
+        `expected --site to be one of the notebook's (${known === '' ? 'it has none' : known}) but received ${options.site ?? 'nothing'}.`,
+      );
+    }
+    const wanted = wantedAt(notebook, site.id).filter(
+      ({ id }) => options.wanted === undefined || id === options.wanted,
+    );
+    if (options.wanted !== undefined && wanted.length === 0) {
+      throw new DeskFault(`The notebook has no wanted picture ${options.wanted} for the site ${site.id}.`);
+    }
+    const place = { ...plantPlaceOf(notebook, site, forecast), ...given(options) };
+    return whenDocument({ ...common, place, siteId: site.id, wanted });
+  }
+  const { lat, lon } = options;
+  if (lat === undefined || lon === undefined) {
+    throw new DeskFault('Where? Give --lat and --lon in degrees, or --notebook and --site.');
+  }
+  const place = {
+    ...USUAL_PLANT,
+    latitudeDeg: lat,
+    longitudeDeg: lon,
+    altitudeM: options.altitude ?? forecast.altitudeM ?? 0,
+    ...given(options),
+  };
+  return whenDocument({ ...common, place, siteId: 'here', wanted: [] });
+}
+
+/** Size of a landform that is named without one [m]: a low ridge. */
+const USUAL_LANDFORM = { heightM: 20, halfLengthM: 100 };
+
+function given(options: Options) {
+  const { landform, landformHeight, landformHalfLength } = options;
+  return {
+    ...(options.altitude === undefined ? {} : { altitudeM: options.altitude }),
     ...(options.heightAboveGround === undefined ? {} : { plantHeightM: options.heightAboveGround }),
     ...(options.vegetationHeight === undefined ? {} : { vegetationHeightM: options.vegetationHeight }),
+    ...(options.profile === undefined ? {} : { profile: options.profile }),
     ...(options.shelter === undefined ? {} : { shelter: options.shelter }),
-    ...(options.landform === undefined
+    ...(landform === undefined
       ? {}
       : {
           landform: {
-            kind: options.landform,
-            heightM: options.landformHeight ?? 0,
-            halfLengthM: options.landformHalfLength ?? USUAL_PLANT.landform.halfLengthM,
+            kind: landform,
+            heightM: landformHeight ?? (landform === 'flat' ? 0 : USUAL_LANDFORM.heightM),
+            halfLengthM: landformHalfLength ?? USUAL_LANDFORM.halfLengthM,
           },
         }),
-    profile: options.profile,
   };
-  const altitudeM = options.altitude ?? forecast.altitudeM ?? 0;
-  if (options.notebook !== undefined) {
-    const notebook = await openNotebookFile(options.notebook);
-    const site = siteOf(notebook, options.site);
-    const wanted = wantedAtSite(notebook, site.id, options.wanted);
-    const plant = plantAtSite(notebook, site, options.wanted);
-    const place: PlantPlace = {
-      ...plant,
-      altitudeM: options.altitude ?? site.position.altitudeM ?? altitudeM,
-      ...given,
-    };
-    return { place, siteId: site.id, wanted };
-  }
-  if (options.lat === undefined || options.lon === undefined) {
-    throw new DeskFault('A place is needed: --lat and --lon in degrees, or --notebook with --site.');
-  }
-  const place = { ...USUAL_PLANT, latitudeDeg: options.lat, longitudeDeg: options.lon, altitudeM, ...given };
-  return { place, siteId: 'here', wanted: [] };
 }
 
-function siteOf(notebook: Notebook, id: string | undefined): Site {
-  const sites = list(notebook, 'site');
-  const found =
-    id === undefined && sites.length === 1 ? sites[0] : id === undefined ? null : find(notebook, 'site', id);
-  if (found !== null && found !== undefined) return found;
-  const known = sites.map((site) => site.id).join(', ') || 'none yet';
-  throw new DeskFault(`Expected a site of the notebook for --site (${known}) but received ${id ?? 'none'}.`);
-}
-
-function instantValue(text: string): number {
-  const ms = parseInstantMs(text);
-  if (ms !== null) return ms;
-  throw new InvalidArgumentError(
-    `expected a time with offset, as in 2026-06-11T05:00+01:00, but received "${text}"`,
-  );
-}
-
-function inWords({ hours, windows, misses, cautions }: WhenDocument): string {
-  const rows = hours.map(({ time, sun, light, wind, air, drops, insects }) => [
-    time,
-    rounded(sun?.altitudeDeg, 1),
-    rounded(light?.illuminanceLux, 0),
-    rounded(light?.diffuseShare, 2),
-    rounded(wind?.atPlantMs, 2),
-    rounded(wind?.gustAtPlantMs, 2),
-    rounded(air?.temperatureC, 1),
-    rounded(Math.max(drops?.fromRain ?? 0, drops?.fromDew ?? 0), 2),
-    insects ?? '–',
+function readable({ hours, windows, misses, cautions, forecast }: WhenDocument): string {
+  const told = (value: number | null, digits = 0) => (value === null ? '–' : value.toFixed(digits));
+  const rows = hours.map((hour) => [
+    hour.time.slice(0, 16).replace('T', ' '),
+    told(hour.sun.altitudeDeg),
+    told(hour.light.illuminanceLux),
+    told(hour.wind.atPlantMs, 1),
+    told(hour.air.temperatureC, 1),
+    hour.missing.length === 0 ? '' : `without ${hour.missing.join(', ')}`,
   ]);
-  const head = ['time', 'sun °', 'lux', 'soft', 'wind m/s', 'gust m/s', '°C', 'drops', 'insects'];
-  const found = windows.map(
-    ({ wanted, from, to, factors }) =>
-      `${wanted}: ${from} to ${to}; ${factors.map(({ why }) => why).join('; ')}`,
-  );
-  const missed = misses.map(({ wanted, failing, why }) => `${wanted}: missed by ${failing}: ${why}`);
-  return [table(head, rows), ...found, ...missed, ...cautions].join('\n');
-}
-
-function rounded(value: number | null | undefined, digits: number): string {
-  return value === null || value === undefined ? '–' : value.toFixed(digits);
+  return [
+    `Forecast: ${forecast.source}${forecast.ageH === null ? '' : `, ${forecast.ageH.toFixed(0)} h old`}`,
+    table(['time', 'sun °', 'light lx', 'wind at plant m/s', 'air °C', ''], rows),
+    ...windows.map((window) => `${window.wanted}: ${window.from} to ${window.to}`),
+    ...misses.map((miss) => `${miss.wanted}: no good hour; ${miss.failing}: ${miss.why}`),
+    ...cautions,
+  ].join('\n');
 }

@@ -20,10 +20,13 @@ export interface StoredFrame {
   readonly guess: { readonly x: number; readonly y: number };
 }
 
+/** A series with one sentence on it. */
+export type KeptSeries = MeasuredSeries & { readonly saying: string };
+
 /** A measuring as it is kept: every table that it replaces at once. */
 export interface Measuring {
   readonly frames: readonly { readonly id: string; readonly measured: MeasuredFrame }[];
-  readonly series: readonly MeasuredSeries[];
+  readonly series: readonly KeptSeries[];
   readonly failed: readonly { readonly file: string; readonly reason: string }[];
 }
 
@@ -158,7 +161,7 @@ function onDatabase(database: Database.Database, folder: string): Library {
         'SELECT frame_id, measured FROM measures ORDER BY position',
       ).map((row) => ({ id: row.frame_id, measured: JSON.parse(row.measured) as MeasuredFrame })),
       series: all<{ found: string }>('SELECT found FROM series ORDER BY position').map(
-        (row) => JSON.parse(row.found) as MeasuredSeries,
+        (row) => JSON.parse(row.found) as KeptSeries,
       ),
       failed: all<{ file: string; reason: string }>('SELECT file, reason FROM failed ORDER BY file').map(
         ({ file, reason }) => ({ file, reason }),

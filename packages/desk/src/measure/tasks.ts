@@ -1,5 +1,12 @@
 /** What a thread of the pool can do: one function a task, all with the same bench of kernel and buffers. */
-import { guessPoint, registerSimilarity, surveyFrame, type Kernel, type Registration } from '@tepal/imaging';
+import {
+  guessPoint,
+  registerSimilarity,
+  surveyFrame,
+  type Kernel,
+  type MeasuredBlur,
+  type Registration,
+} from '@tepal/imaging';
 import { blendFrames, type BlendRequest, type BlendResult } from '../blend/blend-frames.ts';
 import { contentHash } from '../files/hash.ts';
 import type { PhotographKind } from '../files/kinds.ts';
@@ -8,6 +15,7 @@ import { newDecodeBuffers, type DecodeBuffers } from '../decode/jpeg-decoder.ts'
 import { lumaOfFrame, openFrame, rgbOfFrame } from '../decode/open-frame.ts';
 import type { Rgb8 } from '../decode/pixels.ts';
 import { surveyFromBytes, surveyToBytes } from '../library/survey-bytes.ts';
+import { measureCrops, type BlurRequest } from './blur-task.ts';
 import { openKernel } from './kernel-file.ts';
 import { lookAtPoint, type LookRequest, type LookResult } from './look.ts';
 
@@ -44,6 +52,8 @@ interface Tasks {
   };
   /** The second look: a crop round the point, measured alone or against the sharpest frame of its series. */
   look: { request: LookRequest; result: LookResult };
+  /** The blur of the crops of one place through a series. */
+  blur: { request: BlurRequest; result: readonly MeasuredBlur[] };
   /** Frames aligned and merged, written as files. */
   blend: { request: BlendRequest; result: BlendResult };
   /** The whole picture as upright RGB. */
@@ -90,6 +100,9 @@ const tasks: {
   async look(bench, request) {
     const value = await lookAtPoint(bench, request);
     return { value, transfer: [] };
+  },
+  async blur({ kernel }, request) {
+    return { value: measureCrops(kernel, request), transfer: [] };
   },
   async blend({ kernel }, request, tell) {
     return { value: await blendFrames(kernel, request, tell), transfer: [] };

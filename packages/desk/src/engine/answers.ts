@@ -1,0 +1,138 @@
+/** The library and the notebook as the pages' messages. */
+import {
+  DELIVERIES,
+  deliveryLimitPx,
+  frameWords,
+  largestDelivery,
+  outingVerdict,
+  whenDocument,
+} from '@tepal/advice';
+import {
+  readForecast,
+  type DaysAnswer,
+  type FramesAnswer,
+  type LibraryFrame,
+  type LibrarySeries,
+  type RecordRow,
+} from '@tepal/formats';
+import { find, list, type ReleasedPlace } from '@tepal/notebook';
+import { readFile } from 'node:fs/promises';
+import { wantedAt, plantPlaceOf } from '../library/plant-place.ts';
+import { releasedForPublic } from '../library/records.ts';
+import type { Library } from '../library/library.ts';
+import type { Store } from './stores.ts';
+
+const judged = DELIVERIES[0]!;
+
+export function framesAnswer(store: Store): FramesAnswer {
+  const { library } = store;
+  const { frames, series, failed } = library.measuring();
+  const decisions = library.decisions();
+  const limitOf = (frame: { widthPx: number; heightPx: number }) => deliveryLimitPx(frame, judged);
+  const answered: LibraryFrame[] = frames.map(({ id, measured }) => ({
+    ...measured,
+    id,
+    words: frameWords(measured, limitOf(measured)),
+    largestDelivery: largestDelivery(measured, measured.blur.sigmaPx)?.name ?? null,
+    decision: decisions.get(id) ?? null,
+  }));
+  const idOf = new Map(answered.map((frame) => [frame.file, frame.id]));
+  const first = answered[0];
+  return {
+    folder: store.photographs(),
+    limitPx: first === undefined ? 1 : limitOf(first),
+    verdict: outingVerdict(answered),
+    series: series.map(({ files, best, ...one }): LibrarySeries => ({
+      ...one,
+      name: library.name(one.id) ?? nameFromTimes(one),
+      frameIds: files.flatMap((file) => idOf.get(file) ?? []),
+      bestId: idOf.get(best) ?? '',
+    })),
+    frames: answered,
+    failed,
+  };
+}
+
+export function frameAnswer(store: Store, id: string): LibraryFrame | null {
+  return framesAnswer(store).frames.find((frame) => frame.id === id) ?? null;
+}
+
+function nameFromTimes({
+  id,
+  startedAt,
+  endedAt,
+}: {
+  id: string;
+  startedAt: string | null;
+  endedAt: string | null;
+}): string {
+  if (startedAt === null) return id;
+  const [from, to] = [startedAt, endedAt ?? startedAt].map((time) => time.slice(11, 16));
+  return from === to ? `${startedAt.slice(0, 10)}, ${from}` : `${startedAt.slice(0, 10)}, ${from} to ${to}`;
+}
+
+export async function daysAnswer(store: Store, nowMs: number): Promise<DaysAnswer> {
+  const notebook = await store.notebook();
+  const days: DaysAnswer['days'][number][] = [];
+  const faults: string[] = [];
+  for (const site of list(notebook, 'site')) {
+    const bytes = await readFile(store.forecastPath(site.id)).catch(() => null);
+    if (bytes === null) {
+      faults.push(`There is no forecast for ${site.name} yet; choose a forecast file for it.`);
+      continue;
+    }
+    const read = readForecast(bytes);
+    if (!read.ok) {
+      faults.push(`The forecast of ${site.name} cannot be used. ${read.fault.message}`);
+      continue;
+    }
+    const forecast = read.value;
+    // The invented outing has a day of its own, which does not grow old.
+    const now = store.name === 'invented' ? (forecast.issuedAtMs ?? nowMs) : nowMs;
+    const when = whenDocument({
+      place: plantPlaceOf(notebook, site, forecast),
+      ...{ forecast, siteId: site.id, nowMs: now, fromMs: null, toMs: null },
+      wanted: wantedAt(notebook, site.id),
+    });
+    days.push({ siteId: site.id, siteName: site.name, when });
+  }
+  return { days, faults };
+}
+
+export async function recordRows(store: Store): Promise<readonly RecordRow[]> {
+  const notebook = await store.notebook();
+  const known = framesByHash(store.library);
+  return list(notebook, 'record').map((record) => {
+    const subject = record.subjectId === null ? null : find(notebook, 'subject', record.subjectId);
+    const site = record.siteId === null ? null : find(notebook, 'site', record.siteId);
+    return {
+      id: record.id,
+      scientificName: subject?.scientificName ?? record.verbatimName ?? '',
+      commonName: subject === null ? null : (Object.values(subject.commonNames)[0] ?? null),
+      eventDate: record.eventDate,
+      siteName: site?.name ?? null,
+      count: record.individualCount,
+      remarks: record.remarks === '' ? null : record.remarks,
+      frameIds: record.evidence.flatMap((hash) => known.get(hash) ?? []),
+      leaves: leavesInWords(releasedForPublic(notebook, record, 'coarse')),
+    };
+  });
+}
+
+function framesByHash(library: Library): ReadonlyMap<string, string> {
+  return new Map(
+    library.measuring().frames.map(({ id }) => [id.replace(/^sha256:/, '').replace(/~\d+$/, ''), id]),
+  );
+}
+
+function leavesInWords(place: ReleasedPlace): string {
+  if (place.kind === 'withheld')
+    return place.informationWithheld === null ? 'no place was noted' : 'withheld';
+  if (place.kind === 'exact') return 'the exact place';
+  const step = place.coordinatePrecision;
+  const uncertainty = place.coordinateUncertaintyInMeters;
+  if (step === undefined || uncertainty === undefined) return place.regionName ?? 'the region';
+  const metres =
+    uncertainty >= 10_000 ? `${Math.round(uncertainty / 1000)} km` : `${Math.round(uncertainty)} m`;
+  return `${step}° cell, ± ${metres}`;
+}

@@ -1,0 +1,66 @@
+/** Pictures: blended, delivered, shown and downloaded. */
+import type { Picture } from '@tepal/formats';
+import type { FastifyInstance } from 'fastify';
+import { randomUUID } from 'node:crypto';
+import { createReadStream } from 'node:fs';
+import { basename } from 'node:path';
+import { exists } from '../files/write.ts';
+import type { Engine } from './engine.ts';
+import { EngineRefusal } from './guard.ts';
+import { bodyOf, deliverRequestOf, idOf, idsField, pixelsField, storeOf, textField } from './requests.ts';
+import { blendWork, deliveredPath, deliverWork } from './work.ts';
+
+export function pictureRoutes(server: FastifyInstance, engine: Engine): void {
+  const { jobs, viewer } = engine;
+  const at = (params: unknown) => engine.stores[storeOf(params)];
+  /** Files that a delivery job made, by the job. */
+  const delivered = new Map<string, string>();
+
+  server.post('/api/:store/blend', async (request) => {
+    const body = bodyOf(request.body);
+    const work = blendWork(at(request.params), {
+      frameIds: idsField(body, 'frameIds'),
+      ...(body['referenceId'] === undefined ? {} : { referenceId: textField(body, 'referenceId', 200) }),
+      ...(body['title'] === undefined ? {} : { title: textField(body, 'title', 200) }),
+    });
+    return jobs.start('blend', 'Blending the series.', work);
+  });
+
+  server.get('/api/:store/pictures', async (request): Promise<readonly Picture[]> =>
+    at(request.params)
+      .library.pictures()
+      .map(({ path: _path, ...picture }) => picture),
+  );
+
+  server.get('/api/:store/pictures/:id/preview.jpg', async (request, reply) => {
+    const id = idOf(request.params);
+    const picture = at(request.params)
+      .library.pictures()
+      .find((one) => one.id === id);
+    if (picture === undefined) throw new EngineRefusal(404, 'That picture is not in the library.');
+    const longEdge = pixelsField(bodyOf(request.query), 'longEdge', 8192);
+    const bytes = await viewer.preview({ id, path: picture.path, kind: 'tiff' }, longEdge);
+    return reply.type('image/jpeg').header('cache-control', 'private, max-age=3600').send(bytes);
+  });
+
+  server.post('/api/:store/deliver', async (request) => {
+    const store = at(request.params);
+    const wanted = deliverRequestOf(bodyOf(request.body));
+    const deliveryId = randomUUID();
+    const job = jobs.start('deliver', 'Making the file.', deliverWork(store, wanted, deliveryId));
+    delivered.set(job.id, deliveredPath(store, deliveryId, wanted.as));
+    return job;
+  });
+
+  server.get('/api/:store/delivered/:id', async (request, reply) => {
+    const path = delivered.get(idOf(request.params));
+    if (path === undefined || !(await exists(path))) {
+      throw new EngineRefusal(404, 'That file is not there; deliver the picture again.');
+    }
+    const end = path.endsWith('.tif') ? 'tif' : 'jpg';
+    return reply
+      .type(end === 'tif' ? 'image/tiff' : 'image/jpeg')
+      .header('content-disposition', `attachment; filename="tepal-${basename(path).slice(0, 8)}.${end}"`)
+      .send(createReadStream(path));
+  });
+}

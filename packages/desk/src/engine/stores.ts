@@ -1,0 +1,70 @@
+/** The two stores: the photographer's own, and the invented outing, which neither syncs nor exports. */
+import type { StoreName } from '@tepal/formats';
+import type { Notebook } from '@tepal/notebook';
+import { copyFile, mkdir } from 'node:fs/promises';
+import { existsSync } from 'node:fs';
+import { homedir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { exists } from '../files/write.ts';
+import { openLibrary, type Library } from '../library/library.ts';
+import { readNotebook, writeNotebook } from '../library/notebook-file.ts';
+
+export interface Store {
+  readonly name: StoreName;
+  readonly folder: string;
+  readonly library: Library;
+  /** Where the invented frames lie; null for the photographer's own store, whose folder is chosen. */
+  readonly inventedFrames: string | null;
+  notebook(): Promise<Notebook>;
+  saveNotebook(notebook: Notebook): Promise<void>;
+  /** The forecast's file of a site. */
+  forecastPath(siteId: string): string;
+  /** The folder of photographs last opened. */
+  photographs(): string | null;
+}
+
+/** Where the user's data are kept on this system. */
+export function dataFolder(): string {
+  const { env, platform } = process;
+  if (platform === 'darwin') return join(homedir(), 'Library', 'Application Support', 'Tepal');
+  if (platform === 'win32') return join(env['APPDATA'] ?? join(homedir(), 'AppData', 'Roaming'), 'Tepal');
+  return join(env['XDG_DATA_HOME'] ?? join(homedir(), '.local', 'share'), 'tepal');
+}
+
+/** The invented outing: beside the bundle `packages/desk/dist`, or from the sources. */
+const demos = ['../../../demo/invented', '../../../../demo/invented'];
+
+export async function openStores(folder: string): Promise<Readonly<Record<StoreName, Store>>> {
+  const demo = demos
+    .map((place) => fileURLToPath(new URL(place, import.meta.url)))
+    .find((path) => existsSync(join(path, 'notebook.automerge')));
+  const invented = join(folder, 'invented');
+  await mkdir(invented, { recursive: true });
+  if (demo !== undefined && !(await exists(join(invented, 'notebook.automerge')))) {
+    await copyFile(join(demo, 'notebook.automerge'), join(invented, 'notebook.automerge'));
+  }
+  return {
+    mine: openStore('mine', folder, null),
+    invented: openStore('invented', invented, demo ?? null),
+  };
+}
+
+function openStore(name: StoreName, folder: string, demo: string | null): Store {
+  const library = openLibrary(folder);
+  const notebookFile = join(folder, 'notebook.automerge');
+  const inventedFrames = demo === null ? null : join(demo, 'frames');
+  return {
+    name,
+    folder,
+    library,
+    inventedFrames,
+    notebook: async () => (await readNotebook(notebookFile, { create: true })).notebook,
+    saveNotebook: (notebook) => writeNotebook(notebookFile, notebook),
+    forecastPath: (siteId) =>
+      demo === null
+        ? join(folder, 'forecasts', `${encodeURIComponent(siteId).replaceAll('.', '%2E')}.json`)
+        : join(demo, 'forecast.json'),
+    photographs: () => (demo === null ? library.setting('folder') : inventedFrames),
+  };
+}
