@@ -69,8 +69,8 @@ const MOST_REMAINING_SHARE = 0.004;
 /**
  * Opens a blend on a kernel of its own (no other work on it until `finish` or `dispose`).
  *
- * Memory: about 48 bytes a pixel in the kernel beside the frame being added, its reference kept at a sixteenth; 20
- * megapixels stay below 1.3 GB.
+ * Memory: about 48 bytes a pixel in the kernel beside the frame being added; a process that blends 20 megapixels was
+ * measured at 1,382 MiB, frame and result included.
  *
  * @param options.onProgress called between the steps
  */

@@ -2,7 +2,7 @@
 import type { FloatImage, Rgb16Image } from '../image.ts';
 import { toTerms, type Similarity } from '../register/similarity.ts';
 
-/** Luma (R + 2 G + B) / 4 in 0..255, box-reduced by `factor`, and coarse means of each channel. */
+/** Luma (R + 2 G + B) / 4 in 0..255, box-reduced by `factor`. */
 export interface WorkingCopy {
   readonly luma: FloatImage;
   readonly factor: number;

@@ -40,7 +40,7 @@ const LEAST_CORRELATION = 0.5;
  * @param crops encoded luma of the same place, 128 px each way at least, 448 px better; any sizes
  * @param options.limitPx largest sigma that counts as sharp [px]
  * @param options.windowPx side of the window [px]; 384 or what the crops allow unless given
- * @param options.motions how crops lie on the first one where known roughly, to start from
+ * @param options.reference which crop is the measure; the one with most fine detail unless given
  * @throws DomainError if there is no crop, a crop is malformed, or an option is out of range
  * @source OI 4.4, 4.5, 5.3; Tepal's own trial on rendered flowers
  */
