@@ -1,5 +1,5 @@
 /** Deliveries, and how soft a frame may be for each. */
-import { requireInRange, requirePositive } from '@tepal/science';
+import { limitUm, requireInRange, requirePositive } from '@tepal/science';
 
 /** What a picture is delivered as, and from where it is looked at. */
 export interface Delivery {
@@ -79,15 +79,10 @@ export function printOfSize(size: {
   };
 }
 
-const ONE_MINUTE_OF_ARC = Math.PI / (180 * 60);
-
 /**
- * The largest blur with which a frame still counts as sharp at a delivery.
- *
- *   limit = max(0.69 d tan 1' / k, 1 px)      d viewing distance, k mm of the delivery for each px of the frame
- *
- * The whole frame is fitted into the delivery, turned where that fits better. Where the picture is reduced to a box
- * of pixels first, the floor is one pixel of the reduced picture, for nothing finer is shown.
+ * The largest blur with which a frame still counts as sharp at a delivery: science's limit, with the pixel as its unit
+ * of length. The frame fills the delivery, turned where that fits better. Where the picture is reduced to a box of
+ * pixels first, the floor is one pixel of the reduced picture, for nothing finer is shown.
  *
  * @returns sigma along one axis [px of the frame], at least 1
  * @throws DomainError if a side is not positive
@@ -95,8 +90,17 @@ const ONE_MINUTE_OF_ARC = Math.PI / (180 * 60);
  */
 export function deliveryLimitPx(frame: FrameSize, delivery: Delivery): number {
   const { long, short } = sides(frame);
-  const mmPerPx = Math.min(delivery.longSideMm / long, delivery.shortSideMm / short);
-  const eyePx = (0.69 * delivery.viewingDistanceMm * Math.tan(ONE_MINUTE_OF_ARC)) / mmPerPx;
+  const micrometrePixels = {
+    sensorWidthMm: long / 1000,
+    sensorHeightMm: short / 1000,
+    widthPx: long,
+    heightPx: short,
+  };
+  const eyePx = limitUm(micrometrePixels, {
+    widthMm: delivery.longSideMm,
+    heightMm: delivery.shortSideMm,
+    viewingDistanceMm: delivery.viewingDistanceMm,
+  });
   const box = delivery.boxPx;
   const reducedPixelPx = box === null ? 1 : Math.max(1, long / box.long, short / box.short);
   return Math.max(eyePx, reducedPixelPx);
