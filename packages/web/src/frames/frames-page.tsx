@@ -64,7 +64,9 @@ export function FramesPage({ store, query }: PageProps) {
 
   useSignalEffect(() => {
     const answer = choosing.frames.value;
-    const folder = answer?.folder?.split(/[\\/]/).findLast((part) => part !== '') ?? '';
+    // The invented outing's folder is a part of the program and says nothing.
+    const folder =
+      store === 'mine' ? (answer?.folder?.split(/[\\/]/).findLast((part) => part !== '') ?? '') : '';
     standing.value =
       answer === null || answer.frames.length === 0
         ? ''
