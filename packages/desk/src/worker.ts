@@ -2,7 +2,8 @@
 import { parentPort } from 'node:worker_threads';
 import { reasonOf } from './files/faults.ts';
 import type { ThreadAnswer } from './measure/pool.ts';
-import { openBench, runTask, type TaskName, type TaskRequest } from './measure/tasks.ts';
+import { openBench } from './measure/bench.ts';
+import { runTask, type TaskName, type TaskRequest } from './measure/tasks.ts';
 
 const bench = openBench();
 const port = parentPort;

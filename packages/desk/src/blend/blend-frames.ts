@@ -5,7 +5,7 @@ import sharp from 'sharp';
 import type { PhotographKind } from '../files/kinds.ts';
 import { reasonOf } from '../files/faults.ts';
 import { openFrame, rgb16OfFrame } from '../decode/open-frame.ts';
-import type { TellTask } from '../measure/tasks.ts';
+import type { TellTask } from '../measure/bench.ts';
 
 export interface BlendRequest {
   readonly frames: readonly { readonly path: string; readonly kind: PhotographKind }[];

@@ -1,4 +1,5 @@
 /** JPEG to luma or RGB by libjpeg-turbo; a picture that is cut off or damaged is a fault, not a grey half. */
+import type * as JpegTurbo from '@julusian/jpeg-turbo';
 import { describeJpeg } from '@tepal/formats';
 import { createRequire } from 'node:module';
 import sharp from 'sharp';
@@ -8,7 +9,7 @@ import { MOST_PIXELS, type Luma8, type PixelSize, type Rgb8 } from './pixels.ts'
 /** The addon is CommonJS made at run time: its names cannot be imported one by one. */
 const { decompressSync, FORMAT_GRAY, FORMAT_RGB } = createRequire(import.meta.url)(
   '@julusian/jpeg-turbo',
-) as typeof import('@julusian/jpeg-turbo');
+) as typeof JpegTurbo;
 
 /** Buffers that the next frame may use again, so that memory stays flat however many frames there are. */
 export interface DecodeBuffers {

@@ -3,26 +3,18 @@ import type { EngineState, Job, StoreName } from '@tepal/formats';
 import Fastify, { type FastifyInstance } from 'fastify';
 import { DeskFault, reasonOf } from '../files/faults.ts';
 import { openPool } from '../measure/pool.ts';
-import { openViewer, type Viewer } from './crops.ts';
+import { openViewer } from './crops.ts';
 import { listFolder } from './folders.ts';
 import { EngineRefusal, guardEngine } from './guard.ts';
+import type { Engine } from './engine-parts.ts';
 import { openJobs, type Jobs } from './jobs.ts';
 import { pagesFolder, servePages } from './pages.ts';
 import { idOf } from './requests.ts';
 import { frameRoutes } from './routes-frames.ts';
 import { notebookRoutes } from './routes-notebook.ts';
 import { pictureRoutes } from './routes-pictures.ts';
-import { openStores, type Store } from './stores.ts';
+import { openStores } from './stores.ts';
 import { measureWork } from './work.ts';
-
-export interface Engine {
-  readonly stores: Readonly<Record<StoreName, Store>>;
-  readonly jobs: Jobs;
-  readonly viewer: Viewer;
-  /** The measuring under way in a store; null for none. */
-  measuring(store: StoreName): string | null;
-  startMeasuring(store: Store, path: string): Job;
-}
 
 /** Largest body that is read [byte]: a notebook with years in it. */
 const MOST_BODY = 64 * 1024 * 1024;

@@ -3,7 +3,7 @@ import type { FastifyInstance } from 'fastify';
 import { isAbsolute } from 'node:path';
 import { stat } from 'node:fs/promises';
 import { frameAnswer, framesAnswer } from './answers.ts';
-import type { Engine } from './engine.ts';
+import type { Engine } from './engine-parts.ts';
 import { EngineRefusal } from './guard.ts';
 import { bodyOf, decisionOf, idOf, pixelsField, shareField, storeOf, textField } from './requests.ts';
 import type { Store } from './stores.ts';

@@ -7,7 +7,7 @@ import { dirname } from 'node:path';
 import { exportRecords } from '../library/records.ts';
 import { writeWhole } from '../files/write.ts';
 import { daysAnswer, recordRows } from './answers.ts';
-import type { Engine } from './engine.ts';
+import type { Engine } from './engine-parts.ts';
 import { EngineRefusal } from './guard.ts';
 import { bytesOf, idOf, storeOf } from './requests.ts';
 import type { Store } from './stores.ts';

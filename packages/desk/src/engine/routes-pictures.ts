@@ -5,7 +5,7 @@ import { randomUUID } from 'node:crypto';
 import { createReadStream } from 'node:fs';
 import { basename } from 'node:path';
 import { exists } from '../files/write.ts';
-import type { Engine } from './engine.ts';
+import type { Engine } from './engine-parts.ts';
 import { EngineRefusal } from './guard.ts';
 import { bodyOf, deliverRequestOf, idOf, idsField, pixelsField, storeOf, textField } from './requests.ts';
 import { blendWork, deliveredPath, deliverWork } from './work.ts';

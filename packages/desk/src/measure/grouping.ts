@@ -27,9 +27,9 @@ export async function groupFrames(
   for (let round = 0; ; round += 1) {
     const asked: [Grouped, Grouped][] = [];
     const series = groupIntoSeries(all, (a, b) => {
-      const found = known.get(`${a.id} ${b.id}`) ?? known.get(`${b.id} ${a.id}`);
-      if (found === undefined) asked.push([a, b]);
-      return found ?? null;
+      const pair = [`${a.id} ${b.id}`, `${b.id} ${a.id}`].find((key) => known.has(key));
+      if (pair === undefined) asked.push([a, b]);
+      return pair === undefined ? null : (known.get(pair) ?? null);
     });
     if (asked.length === 0 || round === MOST_ROUNDS) return series;
     if (round === 0) {

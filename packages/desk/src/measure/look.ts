@@ -4,7 +4,7 @@ import { lumaOf } from '../decode/jpeg-decoder.ts';
 import { openFrame, rgbOfFrame } from '../decode/open-frame.ts';
 import { cropRound, cutOut, type Luma8 } from '../decode/pixels.ts';
 import type { PhotographKind } from '../files/kinds.ts';
-import type { Bench } from './tasks.ts';
+import type { Bench } from './bench.ts';
 
 export interface LookRequest {
   readonly path: string;

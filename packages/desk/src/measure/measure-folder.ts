@@ -4,8 +4,8 @@ import type { MeasureDocument } from '@tepal/formats';
 import { DeskFault } from '../files/faults.ts';
 import { surveyFromBytes } from '../library/survey-bytes.ts';
 import { groupFrames } from './grouping.ts';
-import { measureSeries, type MeasuredOne } from './measure-series.ts';
-import { surveyFolder, type PassOptions, type SurveyedFrame } from './survey-pass.ts';
+import { measureSeries, type SeriesResult } from './measure-series.ts';
+import { inTurn, surveyFolder, type PassOptions, type SurveyedFrame } from './survey-pass.ts';
 
 export interface MeasureOptions extends PassOptions {
   readonly delivery?: Delivery;
@@ -34,12 +34,12 @@ export async function measureFolder(
   const marks = library.points();
   let done = 0;
   tell({ done, total: pass.frames.length, saying: 'Measuring at the point of focus.' });
-  const frames: MeasuredOne[] = [];
-  const series = [];
-  for (const group of groups) {
+  // Series do not depend on one another: as many at a time as there are threads.
+  const results: SeriesResult[] = [];
+  await inTurn(groups, options.pool.size, async (group, i) => {
     const stored = group.frames.find(({ id }) => marks.has(id));
     const mark = stored === undefined ? null : { frameId: stored.id, ...marks.get(stored.id)! };
-    const result = await measureSeries(group.id, group.frames, {
+    results[i] = await measureSeries(group.id, group.frames, {
       ...{ library, pool: options.pool, signal, delivery },
       marked: options.point === null ? mark : { frameId: group.frames[0]!.id, ...options.point },
       step: () => {
@@ -47,10 +47,10 @@ export async function measureFolder(
         tell({ done });
       },
     });
-    frames.push(...result.frames);
-    if (result.series !== null) series.push(result.series);
-    failed.push(...result.failed);
-  }
+  });
+  const frames = results.flatMap((result) => result.frames);
+  const series = results.flatMap((result) => (result.series === null ? [] : [result.series]));
+  failed.push(...results.flatMap((result) => result.failed));
   library.putMeasuring({ frames, series, failed });
   const largest = [...pass.frames].sort(
     (a, b) => b.facts.widthPx * b.facts.heightPx - a.facts.widthPx * a.facts.heightPx,

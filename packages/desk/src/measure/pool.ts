@@ -4,14 +4,8 @@ import { fileURLToPath } from 'node:url';
 import { existsSync } from 'node:fs';
 import { Worker } from 'node:worker_threads';
 import { DeskFault } from '../files/faults.ts';
-import {
-  openBench,
-  runTask,
-  type TaskName,
-  type TaskRequest,
-  type TaskResult,
-  type TellTask,
-} from './tasks.ts';
+import { openBench, type TellTask } from './bench.ts';
+import { runTask, type TaskName, type TaskRequest, type TaskResult } from './tasks.ts';
 
 export interface Pool {
   readonly size: number;

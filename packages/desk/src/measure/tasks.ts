@@ -3,7 +3,6 @@ import {
   guessPoint,
   registerSimilarity,
   surveyFrame,
-  type Kernel,
   type MeasuredBlur,
   type Registration,
 } from '@tepal/imaging';
@@ -11,23 +10,12 @@ import { blendFrames, type BlendRequest, type BlendResult } from '../blend/blend
 import { contentHash } from '../files/hash.ts';
 import type { PhotographKind } from '../files/kinds.ts';
 import { describeFrame, type FrameFacts } from '../decode/describe.ts';
-import { newDecodeBuffers, type DecodeBuffers } from '../decode/jpeg-decoder.ts';
 import { lumaOfFrame, openFrame, rgbOfFrame } from '../decode/open-frame.ts';
 import type { Rgb8 } from '../decode/pixels.ts';
 import { surveyFromBytes, surveyToBytes } from '../library/survey-bytes.ts';
 import { measureCrops, type BlurRequest } from './blur-task.ts';
-import { openKernel } from './kernel-file.ts';
+import type { Bench, TellTask } from './bench.ts';
 import { lookAtPoint, type LookRequest, type LookResult } from './look.ts';
-
-/** What a thread holds through its life. */
-export interface Bench {
-  readonly kernel: Kernel;
-  readonly buffers: DecodeBuffers;
-}
-
-export async function openBench(): Promise<Bench> {
-  return { kernel: await openKernel(), buffers: newDecodeBuffers() };
-}
 
 export interface PictureFile {
   readonly path: string;
@@ -69,9 +57,6 @@ interface Done<T> {
   /** What moves to the asking thread instead of being copied. */
   readonly transfer: ArrayBuffer[];
 }
-
-/** What a long task says while it runs. */
-export type TellTask = (progress: { readonly done: number; readonly saying: string }) => void;
 
 const tasks: {
   readonly [N in TaskName]: (
