@@ -18,7 +18,7 @@ export const secretPlace = {
 export async function photographsWithPlace(count: number): Promise<string> {
   const folder = join(await mkdtemp(join(tmpdir(), 'tepal-card-')), 'meadow');
   await mkdir(folder);
-  const names = (await readdir(frames)).filter((name) => name.endsWith('.jpg')).sort();
+  const names = (await readdir(frames)).filter((name) => /\.jpg$/i.test(name)).sort();
   for (const name of names.slice(0, count)) {
     const file = join(folder, name);
     await copyFile(join(frames, name), file);

@@ -1,6 +1,6 @@
 // The whole job, walked in a browser as a photographer would: when to go, what to set, which frame, and the picture
 // that leaves the house.
-import { readFile, rm, stat } from 'node:fs/promises';
+import { readFile, readdir, rm } from 'node:fs/promises';
 import exifr from 'exifr';
 import sharp from 'sharp';
 import { exiftool } from 'exiftool-vendored';
@@ -120,7 +120,8 @@ describe('the whole job, from the first screen to a delivered picture', () => {
     const { format, width = 0, height = 0, icc } = await sharp(bytes).metadata();
     expect(format).toBe('jpeg');
     expect(Math.max(width, height)).toBeLessThanOrEqual(1920);
-    expect(icc?.toString('latin1')).toContain('sRGB');
+    // A profile's name is UTF-16: without its empty bytes it reads as it is.
+    expect(icc?.toString('latin1').replaceAll('\0', '')).toContain('sRGB');
     const told = await exifr.parse(bytes, {
       iptc: true,
       xmp: true,
@@ -143,13 +144,14 @@ describe('the whole job, from the first screen to a delivered picture', () => {
   it('leaves the originals as they were', async () => {
     const { GPSLatitude } = await exiftool.read(`${card}/${await firstFrame()}`);
     expect(GPSLatitude).toBeCloseTo(secretPlace.latitudeDeg, 4);
-    expect((await stat(card)).isDirectory()).toBe(true);
   });
 
   it('Records: files the record, and says how exact a place leaves the house', async () => {
     await page.goto(`${engine.address}/invented/records`);
-    await heading().waitFor();
-    expect(await page.locator('main').innerText()).toMatch(/withheld|cell|leaves/i);
+    await page
+      .getByText(/withheld|cell/i)
+      .first()
+      .waitFor();
   });
 
   it('ran without a fault in any page', () => {
@@ -158,6 +160,5 @@ describe('the whole job, from the first screen to a delivered picture', () => {
 });
 
 async function firstFrame(): Promise<string> {
-  const { readdir } = await import('node:fs/promises');
   return (await readdir(card)).sort()[0]!;
 }
