@@ -82,7 +82,6 @@ export function warpRgb16(
   }
 }
 
-// @ts-ignore: decorator
 @inline
 function pixel(at: usize): v128 {
   return f32x4.convert_i32x4_u(v128.load_ext<u16>(at));

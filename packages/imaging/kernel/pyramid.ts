@@ -1,7 +1,6 @@
 // Gaussian and Laplacian pyramids of f32 planes, kernel (1 4 6 4 1) / 16, borders clamped.
 // `row` arguments are scratch for one row of the finer level plus 8 samples.
 
-// @ts-ignore: decorator
 @inline
 function clampRow(y: i32, h: i32): usize {
   return <usize>max(0, min(y, h - 1));

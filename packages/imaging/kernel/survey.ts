@@ -3,7 +3,6 @@
 /** Sums a tile is made of, in the order in which they are stored (i32 each). */
 const SUMS: usize = 7; // count, sum, gx gx, gx gy, gy gy, laplacian squared, pixels at the top code
 
-// @ts-ignore: decorator
 @inline
 function lanes(v: v128): i32 {
   return (
