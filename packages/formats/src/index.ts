@@ -43,7 +43,13 @@ export {
 } from './documents/index.ts';
 
 // Forecasts.
-export { type Forecast, type ForecastInstant } from './forecast/forecast.ts';
+export {
+  unknownInstant,
+  type Forecast,
+  type ForecastInstant,
+  type ForecastQuantity,
+} from './forecast/forecast.ts';
+export { definitionSentences, type ForecastDefinitions } from './forecast/definitions.ts';
 export { readLocationforecast } from './forecast/locationforecast.ts';
 export { readForecast } from './forecast/read-forecast.ts';
 

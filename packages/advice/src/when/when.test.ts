@@ -1,4 +1,4 @@
-import { readDocument, type Forecast, type ForecastInstant } from '@tepal/formats';
+import { readDocument, unknownInstant, type Forecast, type ForecastInstant } from '@tepal/formats';
 import { fao56FactorTo2m } from '@tepal/science';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
@@ -13,7 +13,8 @@ import { findWindows } from './windows.ts';
 const kew = { latitudeDeg: 51.4779, longitudeDeg: -0.2915, altitudeM: 10 };
 const meadow: PlantPlace = { ...kew, ...USUAL_PLANT, vegetationHeightM: 0.5 };
 
-const fair: Omit<ForecastInstant, 'timeMs'> = {
+const fair: ForecastInstant = {
+  ...unknownInstant(0, 10),
   windSpeedMs: 2,
   windSpeedLowMs: null,
   windSpeedHighMs: null,
@@ -53,6 +54,17 @@ function forecastFrom(
       timeMs: startMs + i * 3_600_000,
       ...change(i),
     })),
+    definitions: {
+      wind: { heightM: 10, statistic: 'mean', averagedMin: 10 },
+      gust: null,
+      cloudLayers: { mediumFromM: 2000, highFromM: 5000 },
+      precipitation: { interval: 'follows', probabilityOfAtLeastMm: null },
+      radiation: null,
+      groundTemperature: null,
+      fog: null,
+      thunder: null,
+      airHeightM: 2,
+    },
     notes: [],
     faults: [],
   };
@@ -175,12 +187,10 @@ describe('the hours', () => {
   });
 
   it('name what the forecast lacks and invent nothing', () => {
-    const nothing = Object.fromEntries(
-      Object.keys(fair).map((key) => [key, null]),
-    ) as unknown as Partial<ForecastInstant>;
+    const at = Date.parse('2024-06-01T12:00Z');
     const [hour] = hoursAtPlant(
       meadow,
-      forecastFrom('2024-06-01T12:00Z', 1, () => ({ ...nothing, windHeightM: 10 })),
+      forecastFrom('2024-06-01T12:00Z', 1, () => unknownInstant(at, 10)),
     );
     expect(hour!.missing).toEqual([
       'airTemperatureC',

@@ -3,8 +3,14 @@
  * explicit interval, and the source's own definitions beside the numbers.
  */
 import type { FormatFault } from '../result.ts';
+import type { ForecastDefinitions } from './definitions.ts';
 
-/** One instant of a forecast. What the source did not give is null; nothing is filled in. */
+/**
+ * One instant of a forecast. What the source did not give is null; nothing is filled in.
+ *
+ * What belongs to an interval (gust, radiation, sunshine, probabilities) stands at the instant where the interval
+ * begins, whichever end the source writes it at; precipitation says its interval itself.
+ */
 export interface ForecastInstant {
   /** Unix time [ms]. */
   readonly timeMs: number;
@@ -20,7 +26,7 @@ export interface ForecastInstant {
   readonly windFromDeg: number | null;
   /** Height above ground of the wind [m]. */
   readonly windHeightM: number;
-  /** Sky covered by cloud, in all and by layer [0..1]; what a layer is stands in `Forecast.notes`. */
+  /** Sky covered by cloud, in all and by layer [0..1]; what a layer is stands in `Forecast.definitions`. */
   readonly cloudShare: number | null;
   readonly cloudLowShare: number | null;
   readonly cloudMediumShare: number | null;
@@ -35,7 +41,24 @@ export interface ForecastInstant {
   readonly relativeHumidity: number | null;
   /** Air pressure, reduced to sea level [hPa]. */
   readonly pressureHpa: number | null;
-  /** Precipitation of the interval from `precipitationFromMs` to `precipitationToMs` [mm]. */
+  /** Sun and sky on the level, mean of the time that `Forecast.definitions` says [W/m²]. */
+  readonly radiationWm2: number | null;
+  /** Sunshine in the hour that follows [0..1]. */
+  readonly sunshineShare: number | null;
+  /** Temperature just above the ground, at the height that `Forecast.definitions` says [°C]. */
+  readonly groundTemperatureC: number | null;
+  /** Chance of fog in the hour that follows [0..1]. */
+  readonly fogProbability: number | null;
+  /** Visibility near the ground [m]. */
+  readonly visibilityM: number | null;
+  /** The source's own estimate of the error of the mean wind [m/s]. */
+  readonly windSpeedErrorMs: number | null;
+  /** The source's own estimate of the error of the air temperature [K]. */
+  readonly airTemperatureErrorK: number | null;
+  /**
+   * Precipitation of the interval from `precipitationFromMs` to `precipitationToMs` [mm]. Several instants can lie in
+   * one interval and then hold the same amount: add amounts by interval.
+   */
   readonly precipitationMm: number | null;
   /** Start of the interval that precipitation and probabilities speak of, Unix time [ms]. */
   readonly precipitationFromMs: number | null;
@@ -61,7 +84,49 @@ export interface Forecast {
   /** In order of time, each time once. */
   readonly instants: readonly ForecastInstant[];
   /** The source's own definitions, kept beside the numbers: what a cloud layer is, what a gust is. */
+  readonly definitions: ForecastDefinitions;
+  /** The same as sentences. */
   readonly notes: readonly string[];
   /** What was wrong in the document without making it useless. */
   readonly faults: readonly FormatFault[];
+}
+
+/** Everything that an instant can say, by name. */
+export type ForecastQuantity = Exclude<
+  keyof ForecastInstant,
+  'timeMs' | 'windHeightM' | 'precipitationFromMs' | 'precipitationToMs'
+>;
+
+/** An instant of which nothing is known but its time. */
+export function unknownInstant(timeMs: number, windHeightM: number): ForecastInstant {
+  return {
+    timeMs,
+    windHeightM,
+    windSpeedMs: null,
+    windSpeedLowMs: null,
+    windSpeedHighMs: null,
+    windGustMs: null,
+    windFromDeg: null,
+    cloudShare: null,
+    cloudLowShare: null,
+    cloudMediumShare: null,
+    cloudHighShare: null,
+    fogShare: null,
+    airTemperatureC: null,
+    dewPointC: null,
+    relativeHumidity: null,
+    pressureHpa: null,
+    radiationWm2: null,
+    sunshineShare: null,
+    groundTemperatureC: null,
+    fogProbability: null,
+    visibilityM: null,
+    windSpeedErrorMs: null,
+    airTemperatureErrorK: null,
+    precipitationMm: null,
+    precipitationFromMs: null,
+    precipitationToMs: null,
+    precipitationProbability: null,
+    thunderProbability: null,
+  };
 }

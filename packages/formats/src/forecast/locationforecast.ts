@@ -7,7 +7,8 @@
 import { formatFault, refused, told, understood, type FormatFault, type Result } from '../result.ts';
 import { member } from '../text.ts';
 import { parseInstantMs } from '../time.ts';
-import type { Forecast, ForecastInstant } from './forecast.ts';
+import { definitionSentences, type ForecastDefinitions } from './definitions.ts';
+import { unknownInstant, type Forecast, type ForecastInstant } from './forecast.ts';
 import { inOrder, reportGaps, shortened } from './time-series.ts';
 import { acceptedUnits, conversionFrom, type Quantity, type UnitConversion } from './units.ts';
 
@@ -68,14 +69,17 @@ const periods = [
   { key: 'next_12_hours', lengthMs: 12 * 3_600_000 },
 ] as const;
 
-const NOTES = [
-  'Wind: mean over 10 minutes, 10 m above open ground.',
-  'Gust: 3 s gust, the largest of the interval; given in some areas only.',
-  'Cloud layers by height above ground: low below 2000 m, medium 2000 to 5000 m, high above 5000 m.',
-  'Fog: share of the area with visibility under 1000 m.',
-  'Precipitation and its probability: of the interval that follows the time, 1, 6 or 12 hours long.',
-  'Temperature, dew point and humidity at 2 m; pressure at sea level.',
-];
+const DEFINITIONS: ForecastDefinitions = {
+  wind: { heightM: 10, statistic: 'mean', averagedMin: 10 },
+  gust: { averagedS: 3, largestOf: 'intervalThatFollows' },
+  cloudLayers: { mediumFromM: 2000, highFromM: 5000 },
+  precipitation: { interval: 'follows', probabilityOfAtLeastMm: null },
+  radiation: null,
+  groundTemperature: null,
+  fog: { kind: 'areaShare', visibilityBelowM: 1000 },
+  thunder: { intervalH: null },
+  airHeightM: 2,
+};
 
 const SERIES = 'properties.timeseries';
 const MAX_INSTANTS = 20_000;
@@ -122,7 +126,8 @@ export function readLocationforecast(json: unknown): Result<Forecast> {
       ...place.value,
       credit: named(bare, 'credit') ?? 'Forecast data from MET Norway, NLOD 2.0 and CC BY 4.0',
       instants,
-      notes: NOTES,
+      definitions: DEFINITIONS,
+      notes: definitionSentences(DEFINITIONS),
       faults: shortened(faults),
     },
     shortened(faults).map((fault) => fault.message),
@@ -217,13 +222,12 @@ function readInstant(
   const next = period === null ? undefined : member(data, period.key, 'details');
   const humidity = number(now, instantFields.relativeHumidity);
   return {
-    timeMs,
+    ...unknownInstant(timeMs, DEFINITIONS.wind.heightM),
     windSpeedMs: number(now, instantFields.windSpeedMs),
     windSpeedLowMs: number(now, instantFields.windSpeedLowMs),
     windSpeedHighMs: number(now, instantFields.windSpeedHighMs),
     windGustMs: number(now, instantFields.windGustMs) ?? number(next, instantFields.windGustMs),
     windFromDeg: number(now, instantFields.windFromDeg),
-    windHeightM: 10,
     cloudShare: number(now, instantFields.cloudShare),
     cloudLowShare: number(now, instantFields.cloudLowShare),
     cloudMediumShare: number(now, instantFields.cloudMediumShare),
