@@ -85,6 +85,34 @@ export function skyLight(sky: {
   };
 }
 
+/**
+ * The light where hills, hedges or trees stand round: the sky's share cut to what is open, the sun's gone while it
+ * stands behind them.
+ *
+ * Light that the surroundings themselves send back is left out, so a walled place is a little brighter than this.
+ *
+ * @param light in the open
+ * @param place.openSky share of the sky's light that reaches the place [0..1]
+ * @param place.sunClears whether the sun stands above the horizon there
+ * @throws DomainError if the share is out of range
+ */
+export function lightUnderHorizon(
+  light: SkyLight,
+  place: { readonly openSky: number; readonly sunClears: boolean },
+): SkyLight {
+  const open = requireShare('openSky', place.openSky);
+  const direct = place.sunClears ? 1 - light.diffuseShare : 0;
+  const left = light.diffuseShare * open + direct;
+  const diffuseShare = direct === 0 || left === 0 ? 1 : (light.diffuseShare * open) / left;
+  return {
+    ...light,
+    illuminanceLux: light.illuminanceLux * left,
+    diffuseShare,
+    lightingRatioStops: Math.max(0, -Math.log2(Math.max(1e-3, diffuseShare))),
+    radiationWm2: light.radiationWm2 * left,
+  };
+}
+
 function cloudlessDiffuseShare(sunAltitudeDeg: number, dayOfYear: number): number {
   const { diffuseLux, globalLux } = iesDaylight(sunAltitudeDeg, dayOfYear, 'clear');
   return diffuseLux / globalLux;
