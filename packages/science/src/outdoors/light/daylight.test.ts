@@ -26,7 +26,7 @@ describe('IES daylight', () => {
     [30, 10.8],
     [45, 15.149],
     [60, 18.487],
-  ])('cloudy at %i deg is %f klx (FS L-1)', (a, klx) => {
+  ])('cloudy at %i deg is %f klx (FS L-1; sanity only)', (a, klx) => {
     expect(iesDaylight(a, 172, 'cloudy').globalLux / 1000).toBeCloseTo(klx, 3);
   });
 
@@ -34,7 +34,7 @@ describe('IES daylight', () => {
     [10, 7.259, 36.781],
     [30, 11.76, 80.991],
     [60, 15.224, 96.723],
-  ])('clear at %i deg: diffuse %f, direct %f klx (FS L-2, L-3)', (a, diffuse, direct) => {
+  ])('clear at %i deg: diffuse %f, direct %f klx (FS L-2, L-3; sanity only)', (a, diffuse, direct) => {
     expect(iesDaylight(a, 172, 'clear').diffuseLux / 1000).toBeCloseTo(diffuse, 3);
     expect(iesDaylight(a, 172, 'clear').directNormalLux / 1000).toBeCloseTo(direct, 3);
   });
@@ -43,7 +43,7 @@ describe('IES daylight', () => {
     [30, 52.256],
     [45, 78.6],
     [60, 98.989],
-  ])('clear at %i deg: global %f klx (FS L-4)', (a, klx) => {
+  ])('clear at %i deg: global %f klx (FS L-4; sanity only)', (a, klx) => {
     expect(iesDaylight(a, 172, 'clear').globalLux / 1000).toBeCloseTo(klx, 3);
   });
 
@@ -53,7 +53,7 @@ describe('IES daylight', () => {
     expect(Math.abs(klx / 22.7 - 1)).toBeLessThan(0.01);
   });
 
-  it('outside the air (FS L-6)', () => {
+  it('outside the air (FS L-6; sanity only)', () => {
     expect(extraterrestrialIlluminanceLux(2) / 1000).toBeCloseTo(131.835, 3);
     expect(extraterrestrialIlluminanceLux(172) / 1000).toBeCloseTo(123.265, 3);
   });
@@ -62,7 +62,7 @@ describe('IES daylight', () => {
     [45, 2.51, 'clear' as const],
     [30, 2.15, 'clear' as const],
     [30, 0, 'cloudy' as const],
-  ])('lighting ratio at %i deg is %f stops (FS L-21)', (a, stops, sky) => {
+  ])('lighting ratio at %i deg is %f stops (FS L-21; sanity only)', (a, stops, sky) => {
     const { globalLux, diffuseLux } = iesDaylight(a, 172, sky);
     expect(Math.abs(Math.log2(globalLux / diffuseLux) - stops)).toBeLessThan(0.006);
   });
@@ -71,7 +71,7 @@ describe('IES daylight', () => {
     [1000, 8.644],
     [10800, 12.077],
     [100000, 15.288],
-  ])('%f lx is EV %f (FS L-22)', (lux, ev) => {
+  ])('%f lx is EV %f (FS L-22; sanity only)', (lux, ev) => {
     expect(exposureValueOfLux(lux)).toBeCloseTo(ev, 3);
   });
 
@@ -110,7 +110,7 @@ describe('cloud', () => {
     [6, 0.718, 0.6937],
     [7, 0.5237, 0.8359],
     [8, 0.25, 1],
-  ])('%i oktas leave %f, diffuse share %f (FS L-12, L-13)', (oktas, left, diffuse) => {
+  ])('%i oktas leave %f, diffuse share %f (FS L-12, L-13; sanity only)', (oktas, left, diffuse) => {
     expect(cloudTransmissionKastenCzeplak1980(oktas / 8)).toBeCloseTo(left, 4);
     // 0.00006: the reference cuts 0.69375 to 0.6937.
     expect(Math.abs(diffuseShareKastenCzeplak1980(oktas / 8, 0.3) - diffuse)).toBeLessThan(0.00006);
@@ -121,7 +121,7 @@ describe('cloud', () => {
     [30, 425],
     [45, 613.5],
     [60, 758.1],
-  ])('cloudless at %i deg %f W/m2 (FS L-14)', (a, G0) => {
+  ])('cloudless at %i deg %f W/m2 (FS L-14; sanity only)', (a, G0) => {
     expect(clearSkyRadiationKastenCzeplak1980(a)).toBeCloseTo(G0, 1);
   });
 
@@ -131,7 +131,7 @@ describe('cloud', () => {
     ['middle' as const, 0.3232],
     ['lowSheet' as const, 0.252],
     ['lowHeap' as const, 0.3191],
-  ])('%s lets %f through (FS L-15)', (layer, T) => {
+  ])('%s lets %f through (FS L-15; sanity only)', (layer, T) => {
     expect(layerTransmissionShapiro1982(layer, 0.5)).toBeCloseTo(T, 4);
   });
 
@@ -153,7 +153,7 @@ describe('light from radiation', () => {
     ['L-18', 300, 200, 45, 10, 5, 1.9971, 0.20748, 26611, 45659, 28981],
     ['L-19', 800, 100, 45, 10, 8, 6.318, 0.10374, 13895, 71301, 82084],
     ['L-20', 400, 50, 80, 5, 6, 3.0868, 0.20501, 7544, 12336, 27887],
-  ])('FS %s', (_no, B, D, z, Td, bin, eps, Delta, Ed, Eg, Ebn) => {
+  ])('FS %s (sanity only)', (_no, B, D, z, Td, bin, eps, Delta, Ed, Eg, Ebn) => {
     const light = lightOfRadiationPerez1990({
       directNormalWm2: B,
       diffuseWm2: D,

@@ -1,9 +1,10 @@
+import { MakeTime, SiderealTime, SunPosition as eclipticOfSun } from 'astronomy-engine';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { airMassKastenYoung1989 } from './air-mass.ts';
 import { refractionBennett1982, refractionSaemundsson1986 } from './refraction.ts';
 import { sunCrossings, sunDay, type SunCrossings } from './sun-events.ts';
-import { horizontalFromHourAngle, sunPosition } from './sun.ts';
+import { daysSinceJ2000, horizontalFromHourAngle, sunPosition } from './sun.ts';
 
 const at = (iso: string, latitudeDeg: number, longitudeDeg: number, altitudeM = 0) => ({
   timeMs: Date.parse(iso),
@@ -29,6 +30,19 @@ describe('position of the sun', () => {
     expect(Math.abs(sun.declinationDeg - -9.316179)).toBeLessThan(0.0005);
     expect(Math.abs(sun.hourAngleDeg - 11.10627)).toBeLessThan(0.0005);
     expect(Math.abs(sun.distanceAu - 0.9965422974)).toBeLessThan(0.0001); // ours is topocentric
+  });
+
+  // The rest of FS S-2 that the library under our functions lets be seen; 1 arcsecond for its own delta T.
+  it('rests on the intermediates of the SPA example: day count, sidereal time, longitude (FS S-2)', () => {
+    const timeMs = Date.parse('2003-10-17T19:30:30Z');
+    const time = MakeTime(daysSinceJ2000(timeMs));
+    expect(daysSinceJ2000(timeMs) + 2451545).toBeCloseTo(2452930.312847, 6);
+    expect(Math.abs(SiderealTime(time) * 15 - 318.51191)).toBeLessThan(0.0003);
+    expect(Math.abs(eclipticOfSun(time).elon - 204.0085519281)).toBeLessThan(0.0003);
+    const sun = sunPosition(at('2003-10-17T19:30:30Z', 39.742476, -105.1786, 1830.14));
+    const meanHourAngleDeg = (timeMs / 240_000 - 105.1786 - 180) % 360;
+    const equationMin = ((((sun.hourAngleDeg - meanHourAngleDeg + 180) % 360) + 360) % 360) - 180;
+    expect(equationMin * 4).toBeCloseTo(14.64, 1);
   });
 
   // FS S-3: Meeus 25.a is geocentric and low precision (0.01 deg); parallax adds up to 0.0024 deg. Only what our code
@@ -200,7 +214,7 @@ describe('rise, set and twilight', () => {
   });
 
   // FS S-11: day length of the geometry alone; the real sun's declination moves 0.001 deg in that day.
-  it('lasts 16.733 h at 52 N at the solstice, civil twilight 48.9 min (FS S-11)', () => {
+  it('lasts 16.733 h at 52 N at the solstice, civil twilight 48.9 min (FS S-11; sanity only)', () => {
     const found = sunDay({ latitudeDeg: 52, longitudeDeg: 0, altitudeM: 0 }, day('2015-06-21T00:00Z'));
     const [rise, set] = times(found.sun) as [number, number];
     const [dawn] = times(found.civilTwilight) as [number];
@@ -247,7 +261,7 @@ describe('refraction and air mass', () => {
     [10, 5.392],
     [20, 2.703],
     [45, 0.995],
-  ])('Bennett at %f deg is %f arcmin (FS S-9)', (altitude, expected) => {
+  ])('Bennett at %f deg is %f arcmin (FS S-9; sanity only)', (altitude, expected) => {
     expect(refractionBennett1982(altitude)).toBeCloseTo(expected, 3);
   });
 

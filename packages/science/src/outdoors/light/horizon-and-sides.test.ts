@@ -1,0 +1,131 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { clearSkyRadiationHaurwitz1945, clearSkyRadiationKastenCzeplak1980 } from './cloud.ts';
+import { colourTemperatureMcCamy1992, daylightChromaticity } from './colour.ts';
+import { iesDaylight } from './daylight.ts';
+import {
+  higherHorizon,
+  horizonAltitudeDeg,
+  horizonOfSlope,
+  horizonThroughPoints,
+  openSkyShare,
+  sunAboveHorizonDeg,
+} from './horizon.ts';
+import { overcastUprightOverLevel } from './overcast.ts';
+import { uprightLight } from './upright.ts';
+
+describe('the horizon round a place', () => {
+  it('is straight between its entries, and closes through north', () => {
+    expect(horizonAltitudeDeg([10], 123)).toBe(10);
+    expect(horizonAltitudeDeg([0, 10, 20, 30], 45)).toBe(5);
+    expect(horizonAltitudeDeg([0, 10, 20, 30], 315)).toBe(15);
+    expect(horizonAltitudeDeg([0, 10, 20, 30], -45)).toBe(15);
+    expect(() => horizonAltitudeDeg([], 0)).toThrow(
+      'expected at least one altitude for profile but received 0',
+    );
+  });
+
+  it('goes through the points that were measured', () => {
+    const profile = horizonThroughPoints([
+      { azimuthDeg: 350, altitudeDeg: 4 },
+      { azimuthDeg: 90, altitudeDeg: 12 },
+      { azimuthDeg: 10, altitudeDeg: 8 },
+    ]);
+    expect(horizonAltitudeDeg(profile, 90)).toBe(12);
+    expect(horizonAltitudeDeg(profile, 0)).toBeCloseTo(6, 9);
+    expect(horizonAltitudeDeg(profile, 50)).toBeCloseTo(10, 9);
+    expect(horizonThroughPoints([{ azimuthDeg: 200, altitudeDeg: 7 }])).toEqual(new Array(72).fill(7));
+  });
+
+  it("is the slope's own angle straight uphill, and none downhill", () => {
+    const slope = horizonOfSlope({ slopeDeg: 20, aspectDeg: 180 });
+    expect(horizonAltitudeDeg(slope, 0)).toBeCloseTo(20, 9);
+    expect(horizonAltitudeDeg(slope, 180)).toBe(0);
+    expect(horizonAltitudeDeg(slope, 90)).toBeCloseTo(0, 9);
+  });
+
+  it('lets the sun through above it: FS T-8 by its numbers (sanity only)', () => {
+    const profile = [8.489];
+    expect(sunAboveHorizonDeg({ apparentAltitudeDeg: 8, azimuthDeg: 90 }, profile)).toBeLessThan(0);
+    expect(sunAboveHorizonDeg({ apparentAltitudeDeg: 9, azimuthDeg: 90 }, profile)).toBeGreaterThan(0);
+  });
+
+  it('leaves of an even sky what the closed forms say (as FS T-9, level receiver)', () => {
+    expect(openSkyShare([0])).toBe(1);
+    expect(openSkyShare([30])).toBeCloseTo(0.75, 9);
+    expect(openSkyShare([45, 0])).toBeCloseTo(0.75, 9);
+    expect(openSkyShare([-20])).toBe(1); // never more than a whole sky (mistake 11)
+  });
+
+  it('is never below either of two', () => {
+    const profile = fc.array(fc.double({ min: 0, max: 80, noNaN: true }), { minLength: 1, maxLength: 40 });
+    fc.assert(
+      fc.property(profile, profile, fc.integer({ min: 0, max: 71 }), (one, other, i) => {
+        const both = higherHorizon(one, other);
+        expect(both[i]!).toBeGreaterThanOrEqual(horizonAltitudeDeg(one, i * 5) - 1e-9);
+        expect(openSkyShare(both)).toBeLessThanOrEqual(1);
+      }),
+      { seed: 31, numRuns: 100 },
+    );
+  });
+});
+
+describe('lit side against shaded side', () => {
+  it('does not differ under a full overcast, and gets 40 % of the top and half of what grass sends up (FS L-8)', () => {
+    const light = uprightLight({ illuminanceLux: 10_000, diffuseShare: 1, sunAltitudeDeg: 40 }, 0.2);
+    expect(light.stops).toBe(0);
+    expect(light.shadedLux).toBeCloseTo(10_000 * (overcastUprightOverLevel + 0.1), 6);
+  });
+
+  it('differs by stops in clear sun, more with the sun low', () => {
+    const stops = (a: number) => {
+      const { globalLux, diffuseLux } = iesDaylight(a, 172, 'clear');
+      return uprightLight({
+        illuminanceLux: globalLux,
+        diffuseShare: diffuseLux / globalLux,
+        sunAltitudeDeg: a,
+      }).stops;
+    };
+    expect(stops(30)).toBeGreaterThan(2);
+    expect(stops(60)).toBeLessThan(stops(30));
+  });
+
+  it('is finite with the sun on the horizon, under it, and with no light', () => {
+    for (const sunAltitudeDeg of [-90, -1, 0, 0.01, 90]) {
+      const { litLux, stops } = uprightLight({ illuminanceLux: 500, diffuseShare: 0.5, sunAltitudeDeg });
+      expect(Number.isFinite(litLux + stops)).toBe(true);
+    }
+    expect(uprightLight({ illuminanceLux: 0, diffuseShare: 1, sunAltitudeDeg: -20 }).stops).toBe(0);
+  });
+});
+
+describe('the colour of daylight', () => {
+  it.each([
+    [5003, 0.34565, 0.3586],
+    [5503, 0.33243, 0.34755],
+    [6504, 0.31271, 0.32912],
+    [7504, 0.29905, 0.31498],
+  ])('of %i K is %f, %f (FS L-23)', (kelvin, x, y) => {
+    const found = daylightChromaticity(kelvin);
+    expect(found.x).toBeCloseTo(x, 4);
+    expect(found.y).toBeCloseTo(y, 4);
+  });
+
+  it('is 6504 K for D65 (FS L-24)', () => {
+    expect(colourTemperatureMcCamy1992({ x: 0.31271, y: 0.32902 })).toBeCloseTo(6504.4, 1);
+  });
+});
+
+describe('the cloudless sky of Haurwitz', () => {
+  it('has 0.057 as printed, not 0.059 (mistake 5)', () => {
+    expect(clearSkyRadiationHaurwitz1945(30)).toBeCloseTo(489.8, 1);
+    expect(Math.abs(clearSkyRadiationHaurwitz1945(30) - 487.9)).toBeGreaterThan(1);
+  });
+
+  it('agrees with Kasten and Czeplak within a fifth from 20° up, as means over places may', () => {
+    for (let a = 20; a <= 80; a += 10) {
+      const ratio = clearSkyRadiationHaurwitz1945(a) / clearSkyRadiationKastenCzeplak1980(a);
+      expect(Math.abs(ratio - 1)).toBeLessThan(1 / 5);
+    }
+  });
+});
