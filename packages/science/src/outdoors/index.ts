@@ -16,6 +16,17 @@ export {
 export { refractionBennett1982, refractionSaemundsson1986, type AirAtObserver } from './light/refraction.ts';
 export { airMassKasten1966, airMassKastenYoung1989 } from './light/air-mass.ts';
 
+export {
+  higherHorizon,
+  horizonAltitudeDeg,
+  horizonOfSlope,
+  horizonThroughPoints,
+  openSkyShare,
+  sunAboveHorizonDeg,
+  type HorizonPoint,
+  type HorizonProfile,
+} from './light/horizon.ts';
+
 // Damp.
 export {
   dewPointC,
@@ -57,6 +68,7 @@ export {
   type Rise,
   type TaylorLeeForm,
 } from './wind/landform.ts';
+export { shelterInWind, speedUpInWind, windFromAlong, type BarrierAtPlant } from './wind/direction.ts';
 export {
   shelterPerera1981,
   shelterTaylorSalmon1993,
@@ -100,6 +112,7 @@ export {
   type IesSky,
 } from './light/daylight.ts';
 export {
+  clearSkyRadiationHaurwitz1945,
   clearSkyRadiationKastenCzeplak1980,
   cloudTransmissionKastenCzeplak1980,
   cloudTransmissionOfLayers,
@@ -115,8 +128,10 @@ export {
   overcastLuminanceRatio,
   overcastUprightOverLevel,
 } from './light/overcast.ts';
+export { colourTemperatureMcCamy1992, daylightChromaticity, type Chromaticity } from './light/colour.ts';
+export { grassReflectance, uprightLight, type UprightLight } from './light/upright.ts';
 export { lightOfRadiationPerez1990, type PerezLight } from './light/luminous-efficacy.ts';
-export { skyLight, type CloudCover, type SkyLight } from './light/sky.ts';
+export { lightUnderHorizon, skyLight, type CloudCover, type SkyLight } from './light/sky.ts';
 
 // Dew, wet leaves, insects.
 export {
@@ -131,7 +146,40 @@ export {
   type WetSurface,
 } from './damp/dew.ts';
 export { leafWetnessCart2002, type LeafWetness } from './damp/wetness.ts';
-export { butterfliesOnTheWing, insectState, warmUpTime, type InsectState } from './insects.ts';
+export {
+  butterfliesInNumbers,
+  butterfliesOnTheWing,
+  insectState,
+  warmUpTime,
+  type InsectState,
+} from './insects.ts';
+export { windChillC } from './feels-like.ts';
+
+// Season.
+export {
+  angleOfDay,
+  circularDays,
+  daysAfter,
+  daysOfCircle,
+  type CircularDays,
+} from './season/day-of-year.ts';
+export {
+  degreeDaysAverage,
+  degreeDaysModifiedAverage,
+  degreeDaysSingleSine,
+  type DayWarmth,
+} from './season/degree-days.ts';
+export { kappaOfSpread, seasonDensity } from './season/season-density.ts';
+export { seasonEnd, type SeasonEnd } from './season/season-ends.ts';
+export {
+  hopkinsRates,
+  hopkinsShiftDays,
+  placeShiftDays,
+  vitasseDaysPerMetre,
+  warmthShiftDays,
+  type PlaceShift,
+} from './season/season-shift.ts';
+export { openingByNeighbour, type DatedOpening, type OpeningPair } from './season/opening-order.ts';
 
 // Places on maps.
 export {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { butterfliesOnTheWing, insectState, warmUpTime } from './insects.ts';
+import { butterfliesInNumbers, butterfliesOnTheWing, insectState, warmUpTime } from './insects.ts';
 
 const weather = { airTemperatureC: 15, sunshineShare: 1, windSpeedMs: 2, raining: false };
 
@@ -13,10 +13,13 @@ describe('cool insects', () => {
     [17.1, 0, 2, true],
     [20, 1, 10.8, false],
     [20, 1, 10.7, true],
-  ])('at %f C with %f sun and %f m/s: on the wing %s (FS I-1, I-2, I-4)', (T, sun, wind, active) => {
-    const given = { airTemperatureC: T, sunshineShare: sun, windSpeedMs: wind, raining: false };
-    expect(butterfliesOnTheWing(given)).toBe(active);
-  });
+  ])(
+    'at %f C with %f sun and %f m/s: on the wing %s (FS I-1, I-2; the vectors of I-4 sanity only)',
+    (T, sun, wind, active) => {
+      const given = { airTemperatureC: T, sunshineShare: sun, windSpeedMs: wind, raining: false };
+      expect(butterfliesOnTheWing(given)).toBe(active);
+    },
+  );
 
   it('are not on the wing in rain (FS I-1)', () => {
     expect(butterfliesOnTheWing({ ...weather, raining: true })).toBe(false);
@@ -32,7 +35,33 @@ describe('cool insects', () => {
     expect(insectState({ ...dull, airTemperatureC: 18, radiationWm2: 0 })).toBe('torpid');
   });
 
-  it('warm up in four minutes (FS I-14), or never', () => {
+  it('fly in numbers only from 19 C or in at least 80 % sun (FS I-3)', () => {
+    expect(butterfliesInNumbers({ ...weather, airTemperatureC: 18, sunshineShare: 0.5 })).toBe(false);
+    expect(butterfliesInNumbers({ ...weather, airTemperatureC: 18, sunshineShare: 0.85 })).toBe(true);
+    expect(butterfliesInNumbers({ ...weather, airTemperatureC: 20, sunshineShare: 0 })).toBe(true);
+    expect(butterfliesInNumbers({ ...weather, airTemperatureC: 12, sunshineShare: 1 })).toBe(false);
+  });
+
+  it('sit below 10 C as bees and dragonflies were found to (FS I-8, I-12)', () => {
+    const sunny = { ...weather, radiationWm2: 400, directSun: true };
+    expect(insectState({ ...sunny, airTemperatureC: 6.9 })).toBe('torpid');
+    const overcast = { ...sunny, sunshineShare: 0, directSun: false, radiationWm2: 120 };
+    expect(insectState({ ...overcast, airTemperatureC: 9.9 })).toBe('torpid');
+  });
+
+  it('need a thorax of about 30 C: cold air lets them reach it in sun alone (FS I-5, I-9)', () => {
+    const inSun = { startC: 9, surroundingsC: 36, flightC: 30, timeConstantMin: 3 };
+    expect(warmUpTime(inSun).kind).toBe('warmsUp');
+    expect(warmUpTime({ ...inSun, surroundingsC: 10 }).kind).toBe('staysCool');
+  });
+
+  it('grow livelier with light (FS I-11), and bask before they fly (FS I-10)', () => {
+    const cool = { ...weather, airTemperatureC: 12.5 };
+    expect(insectState({ ...cool, radiationWm2: 120, directSun: false, sunshineShare: 0 })).toBe('torpid');
+    expect(insectState({ ...cool, radiationWm2: 400, directSun: true })).toBe('basking');
+  });
+
+  it('warm up in four minutes (FS I-14; sanity only), or never', () => {
     const warming = { startC: 10, surroundingsC: 35, flightC: 30, timeConstantMin: 2.5 };
     const found = warmUpTime(warming);
     expect(found.kind === 'warmsUp' && found.minutes).toBeCloseTo(4.02, 2);

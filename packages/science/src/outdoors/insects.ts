@@ -27,6 +27,17 @@ export function butterfliesOnTheWing(weather: {
   return T > 17 || (T >= 13 && sun >= 0.6);
 }
 
+/**
+ * Whether butterflies are on the wing in numbers: `butterfliesOnTheWing`, and from 19 °C or in at least 80 % sun.
+ *
+ * @throws DomainError outside the ranges
+ * @source Wikström, Milberg and Bergman 2009, J. Insect Conserv. 13, 475: counts drop sharply under 19 °C with less sun
+ */
+export function butterfliesInNumbers(weather: Parameters<typeof butterfliesOnTheWing>[0]): boolean {
+  if (!butterfliesOnTheWing(weather)) return false;
+  return weather.airTemperatureC >= 19 || weather.sunshineShare >= 0.8;
+}
+
 /** Radiation below which insects of the day sit, however warm it is [W/m²]. Ours: about sunrise. */
 const darkWm2 = 5;
 

@@ -26,7 +26,7 @@ const surface = (
 });
 
 describe('dew', () => {
-  it('at equilibrium (FS D-10, D-11)', () => {
+  it('at equilibrium (FS D-10, D-11; sanity only)', () => {
     expect(saturationSlopeKpa(10)).toBeCloseTo(0.0823, 4);
     expect(Math.abs(equilibriumDewWm2(-60, 10) - -32.99)).toBeLessThan(0.02);
     expect(Math.abs(waterRateMmH(equilibriumDewWm2(-60, 10), 10) + 0.0479)).toBeLessThan(0.0001);
@@ -38,7 +38,7 @@ describe('dew', () => {
   it.each([
     [0.95, -27.81],
     [0.9, -22.63],
-  ])('by Penman-Monteith at humidity %f (FS D-12)', (RH, LE) => {
+  ])('by Penman-Monteith at humidity %f (FS D-12; sanity only)', (RH, LE) => {
     expect(Math.abs(evaporationWm2(surface(-60, 10, RH, 100)) / LE - 1)).toBeLessThan(0.001);
   });
 
@@ -46,12 +46,12 @@ describe('dew', () => {
     [30, 0.905],
     [60, 0.809],
     [100, 0.682],
-  ])('starts at a lower humidity in stiller air, ra %i (FS D-13)', (ra, RH) => {
+  ])('starts at a lower humidity in stiller air, ra %i (FS D-13; sanity only)', (ra, RH) => {
     const onset = dewOnsetHumidity({ netRadiationWm2: -60, temperatureC: 10, airResistanceSm: ra });
     expect(Math.abs(onset - RH)).toBeLessThan(0.0006);
   });
 
-  it('on a dry leaf and under a clear sky (FS D-14, D-15)', () => {
+  it('on a dry leaf and under a clear sky (FS D-14, D-15; sanity only)', () => {
     expect(Math.abs(dryLeafDifferenceK(-60, 10, 60) - -2.85)).toBeLessThan(0.005);
     expect(clearSkyEmissivityBrutsaert1975(10, 0.9)).toBeCloseTo(0.7802, 3);
     expect(Math.abs(clearNetLongwaveWm2(10, 0.9, 0.97) - -77.7)).toBeLessThan(0.1);
@@ -62,7 +62,7 @@ describe('dew', () => {
     ['D-17', 15, 0.8, 1, 3.4, false, 13.5159],
     ['D-18', 20, 0.7, 1, 5.6, false, null],
     ['D-19', 10, 0.95, 4, 0.8, false, -4.7776],
-  ])('leaf wetness, FS %s', (_no, T, RH, V, DPD, wet, index) => {
+  ])('leaf wetness, FS %s (sanity only)', (_no, T, RH, V, DPD, wet, index) => {
     const found = leafWetnessCart2002({
       temperatureC: T,
       relativeHumidity: RH,
@@ -77,7 +77,7 @@ describe('dew', () => {
   it.each([
     ['D-20', 150, 12, 0.85, 60, 0.1664, 1.2],
     ['D-21', 300, 15, 0.75, 40, 0.3804, 0.53],
-  ])('drying, FS %s', (_no, Rn, T, RH, ra, rate, hours) => {
+  ])('drying, FS %s (sanity only)', (_no, Rn, T, RH, ra, rate, hours) => {
     const air = surface(Rn, T, RH, ra);
     expect(Math.abs(waterRateMmH(evaporationWm2(air), T) / rate - 1)).toBeLessThan(0.002);
     const drying = dryingTime(0.2, air);

@@ -133,7 +133,7 @@ describe('uncertainty', () => {
     expect(Math.abs(stepOnGround(1, lat).diagonalM - metres)).toBeLessThan(0.1);
   });
 
-  it('0.01 deg, 0.5 deg, and at 52 N (FS G-11 to G-13; mistake 14)', () => {
+  it('0.01 deg, 0.5 deg, and at 52 N (FS G-11 to G-13, the last sanity only; mistake 14)', () => {
     const fine = stepOnGround(0.01, 10.27);
     expect(Math.abs(fine.northM - 1106.1)).toBeLessThan(0.1);
     expect(Math.abs(fine.eastM - 1095.5)).toBeLessThan(0.1);
@@ -147,7 +147,7 @@ describe('uncertainty', () => {
     expect(Math.abs(stepOnGround(0.01, 52).diagonalM - 1307.6)).toBeLessThan(0.06);
   });
 
-  it('heading, squares and receivers (FS G-14 to G-16)', () => {
+  it('heading, squares and receivers (FS G-14 to G-16, the last sanity only)', () => {
     expect(headingUncertaintyM(10_000, 22.5) / 1000).toBeCloseTo(3.9, 2);
     expect(squareUncertaintyM(100)).toBeCloseTo(70.71, 2);
     expect(squareUncertaintyM(1000)).toBeCloseTo(707.1, 1);
@@ -158,7 +158,7 @@ describe('uncertainty', () => {
 });
 
 describe('a place made coarse', () => {
-  it('has the cells and centres of FS G-18, written as decimals', () => {
+  it('has the cells and centres of FS G-18 (sanity only), written as decimals', () => {
     const high = cellOfPlace(at(52.34567, -1.23456), 0.1);
     expect([high.southDeg, high.northDeg, high.westDeg, high.eastDeg]).toEqual([52.3, 52.4, -1.3, -1.2]);
     expect(high.centre).toEqual(at(52.35, -1.25));

@@ -65,12 +65,12 @@ const come = (found: ReturnType<typeof lullsBelow>) => {
 const P = { '-1': 0.158655253931457, '-1.645': 0.0499849055391, '0': 0.5 };
 
 describe('gusts', () => {
-  it('has the peak factors of FS W-22', () => {
+  it('has the peak factors of FS W-22 (sanity only)', () => {
     expect(peakFactorDavenport1964(60)).toBeCloseTo(3.0633, 4);
     expect(peakFactorDavenport1964(360)).toBeCloseTo(3.5993, 4);
   });
 
-  it('has the gust factor of FS W-23', () => {
+  it('has the gust factor of FS W-23 (sanity only)', () => {
     expect(gustFactor(turbulenceIntensityOverGround(10, 0.03), 3.06)).toBeCloseTo(1.527, 3);
   });
 
@@ -81,7 +81,7 @@ describe('gusts', () => {
     [0.05, 0.1887],
     [0.3, 0.2852],
     [1, 0.4343],
-  ])('turbulence at 10 m over z0 %f (FS W-4, Iv)', (z0, expected) => {
+  ])('turbulence at 10 m over z0 %f (FS W-4, Iv; sanity only)', (z0, expected) => {
     expect(turbulenceIntensityOverGround(10, z0)).toBeCloseTo(expected, 4);
   });
 
@@ -89,7 +89,7 @@ describe('gusts', () => {
     [1.5, 2.2155, 0.2616, 0.1017],
     [2, 2.2568, 0.1783, 0.0479],
     [2.5, 2.2541, 0.1229, 0.0229],
-  ])('Weibull of mean 2 and shape %f (FS W-24)', (shape, scale, below1, belowHalf) => {
+  ])('Weibull of mean 2 and shape %f (FS W-24; sanity only)', (shape, scale, below1, belowHalf) => {
     const speeds = weibullOfMean(2, shape);
     expect(speeds.scaleMs).toBeCloseTo(scale, 4);
     expect(weibullShareBelow(speeds, 1)).toBeCloseTo(below1, 4);
@@ -112,7 +112,7 @@ describe('lulls', () => {
     expect(come(lullsBelow(P['0'], 0.1)).meanLengthS).toBeCloseTo(5, 9);
   });
 
-  it('for Weibull speeds, by translation (FS W-28)', () => {
+  it('for Weibull speeds, by translation (FS W-28; sanity only)', () => {
     const share = weibullShareBelow(weibullOfMean(2, 2), 1);
     expect(share).toBeCloseTo(1 - Math.exp(-Math.PI / 16), 12); // closed form; the reference prints 0.17827
     expect(standardNormalQuantile(share)).toBeCloseTo(-0.922, 4);

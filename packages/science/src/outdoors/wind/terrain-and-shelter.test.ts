@@ -13,7 +13,7 @@ const hill: Rise = { form: 'ridge', heightM: 20, upwindLengthM: 100, downwindLen
 const cliff: Rise = { ...hill, form: 'cliff' };
 
 describe('rises in the ground', () => {
-  it('speeds the wind up at a crest (FS W-11)', () => {
+  it('speeds the wind up at a crest (FS W-11; sanity only)', () => {
     expect(orographicLocation(hill, { fromCrestM: 0, heightM: 2 })).toBeCloseTo(0.9749, 4);
     expect(orographyFactor(hill, { fromCrestM: 0, heightM: 2 })).toBeCloseTo(1.39, 4);
     expect(orographicLocation(hill, { fromCrestM: 0, heightM: 10 })).toBeCloseTo(0.8385, 4);
@@ -24,11 +24,11 @@ describe('rises in the ground', () => {
     [-50, 1.105],
     [50, 1.1631],
     [100, 1.0682],
-  ])('falls off %f m from the crest (FS W-12)', (fromCrestM, expected) => {
+  ])('falls off %f m from the crest (FS W-12; sanity only)', (fromCrestM, expected) => {
     expect(orographyFactor(hill, { fromCrestM, heightM: 2 })).toBeCloseTo(expected, 4);
   });
 
-  it('behind a cliff, by the fit and between crest and fit (FS W-13; mistake 1)', () => {
+  it('behind a cliff, by the fit and between crest and fit (FS W-13; mistake 1; sanity only)', () => {
     expect(orographicLocation(cliff, { fromCrestM: 50, heightM: 10 })).toBeCloseTo(0.5101, 4);
     expect(orographyFactor(cliff, { fromCrestM: 50, heightM: 10 })).toBeCloseTo(1.204, 4);
     expect(orographicLocation(cliff, { fromCrestM: 5, heightM: 10 })).toBeCloseTo(0.8473, 4);
@@ -41,7 +41,7 @@ describe('rises in the ground', () => {
     expect(just(1e-6)).toBeCloseTo(just(0), 4);
   });
 
-  it('saturates on steep ground and leaves gentle ground alone (FS W-14, W-15)', () => {
+  it('saturates on steep ground and leaves gentle ground alone (FS W-14, W-15; sanity only)', () => {
     const steep: Rise = { ...hill, heightM: 30, upwindLengthM: 60 };
     expect(orographicLocation(steep, { fromCrestM: 0, heightM: 2 })).toBeCloseTo(0.9749, 4);
     expect(orographyFactor(steep, { fromCrestM: 0, heightM: 2 })).toBeCloseTo(1.5849, 4);
@@ -52,7 +52,7 @@ describe('rises in the ground', () => {
     ['ridge' as const, 0.4639],
     ['escarpment' as const, 0.1879],
     ['hill' as const, 0.3619],
-  ])('Taylor-Lee, %s (FS W-16; constants from memory)', (form, expected) => {
+  ])('Taylor-Lee, %s (FS W-16; constants from memory; sanity only)', (form, expected) => {
     expect(speedUpTaylorLee1984({ form, heightM: 20, halfLengthM: 80 }, 2)).toBeCloseTo(expected, 4);
   });
 
@@ -65,7 +65,7 @@ describe('rises in the ground', () => {
     [50, 3.385],
     [100, 6.033],
     [200, 10.862],
-  ])('inner layer for a half-length of %f m (FS W-18)', (L, expected) => {
+  ])('inner layer for a half-length of %f m (FS W-18; sanity only)', (L, expected) => {
     expect(innerLayerDepthM(L, 0.03)).toBeCloseTo(expected, 3);
   });
 
@@ -99,12 +99,12 @@ describe('shelter behind a barrier', () => {
     [15, 0.0863, 0.104],
     [20, 0.0573, 0.0691],
     [30, 0.0321, 0.0387],
-  ])('at %i heights (FS W-19, W-20; constants from memory)', (heights, perera, taylorSalmon) => {
+  ])('at %i heights (FS W-19, W-20; constants from memory; sanity only)', (heights, perera, taylorSalmon) => {
     expect(shelterPerera1981(hedge, behind(heights))).toBeCloseTo(perera, 4);
     expect(shelterTaylorSalmon1993(hedge, behind(heights))).toBeCloseTo(taylorSalmon, 4);
   });
 
-  it('has the wake height of FS W-21', () => {
+  it('has the wake height of FS W-21 (sanity only)', () => {
     const at = { distanceM: 20, heightM: 0.5, roughnessLengthM: 0.03 };
     expect(wakeHeightPerera1981(hedge, at)).toBeCloseTo(0.28407, 5);
   });

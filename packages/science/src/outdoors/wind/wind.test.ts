@@ -35,7 +35,7 @@ describe('profile above the ground', () => {
     [2, 0.1, 0.6505],
     [0.5, 0.01, 0.5663],
   ])(
-    'log law to %f m over z0 %f is %f (FS W-2, W-3; the parenthesis of mistake 3)',
+    'log law to %f m over z0 %f is %f (FS W-2, W-3; the parenthesis of mistake 3; sanity only)',
     (heightM, z0, expected) => {
       expect(logProfileFactor({ heightM, referenceHeightM: 10 }, open(z0))).toBeCloseTo(expected, 4);
     },
@@ -54,7 +54,7 @@ describe('profile above the ground', () => {
     [1, 0.6585, 0.1092],
     [2, 0.7472, 0.0808],
     [4, 0.8182, 0.0581],
-  ])('Raupach at plant area %f (FS W-5)', (plantAreaIndex, d, z0) => {
+  ])('Raupach at plant area %f (FS W-5; sanity only)', (plantAreaIndex, d, z0) => {
     const ground = roughnessRaupach1994({ vegetationHeightM: 1, plantAreaIndex });
     expect(ground.displacementM).toBeCloseTo(d, 4);
     expect(ground.roughnessLengthM).toBeCloseTo(z0, 4);
@@ -95,7 +95,7 @@ describe('inside the stand', () => {
   it.each([
     [2, [0.2231, 0.3679, 0.6065]],
     [3, [0.1054, 0.2231, 0.4724]],
-  ])('with extinction %f (FS W-7)', (extinction, expected) => {
+  ])('with extinction %f (FS W-7; sanity only)', (extinction, expected) => {
     [0.25, 0.5, 0.75].forEach((heightM, i) => {
       const factor = windInsideCanopyFactor({ heightM, vegetationHeightM: 1, extinction });
       expect(factor).toBeCloseTo(expected[i]!, 4);
@@ -106,12 +106,12 @@ describe('inside the stand', () => {
     [1, 1.4446],
     [2, 2.3744],
     [3, 3.1986],
-  ])('extinction of a 0.5 m stand with plant area %f (FS W-8)', (plantAreaIndex, expected) => {
+  ])('extinction of a 0.5 m stand with plant area %f (FS W-8; sanity only)', (plantAreaIndex, expected) => {
     const stand = { vegetationHeightM: 0.5, plantAreaIndex };
     expect(extinctionGoudriaan1977(stand, roughnessRaupach1994(stand))).toBeCloseTo(expected, 4);
   });
 
-  it('goes from 4 m/s in the forecast to 0.28 half-way down a meadow (FS W-9)', () => {
+  it('goes from 4 m/s in the forecast to 0.28 half-way down a meadow (FS W-9; sanity only)', () => {
     const blended = 4 * blendingFactor({ forecastHeightM: 10, forecastRoughnessM: 0.03 });
     expect(blended).toBeCloseTo(5.2338, 4);
     const top =
@@ -126,7 +126,7 @@ describe('inside the stand', () => {
     expect(top * inside).toBeCloseTo(0.2791, 4);
   });
 
-  it("goes to 0.35 by Raupach's roughness and his wind at the top (FS W-10)", () => {
+  it("goes to 0.35 by Raupach's roughness and his wind at the top (FS W-10; sanity only)", () => {
     const ground = roughnessRaupach1994({ vegetationHeightM: 0.5, plantAreaIndex: 2 });
     const blended = 4 * blendingFactor({ forecastHeightM: 10, forecastRoughnessM: 0.03 });
     const friction =
