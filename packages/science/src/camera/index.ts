@@ -40,6 +40,13 @@ export {
   focalLengthsAtLoss,
   lightLossStops,
 } from './lens/effective-aperture.ts';
+export {
+  magnificationAt,
+  magnificationLine,
+  magnificationOfLength,
+  type MagnificationLine,
+  type RulerFrame,
+} from './lens/magnification-found.ts';
 export { requireLensSetting, type LensSetting } from './lens/setting.ts';
 // Light, exposure and noise.
 export {
@@ -124,7 +131,22 @@ export {
   streakMtf,
   type BlurCauses,
 } from './blur/mtf.ts';
-// What moves: camera, plant.
+// What moves: camera, plant, insect.
+export {
+  INSECT_CLASSES,
+  INSECT_MOTION,
+  type InsectClass,
+  type InsectMotion,
+  type OwnMotion,
+} from './motion/insect.ts';
+export {
+  quietMoment,
+  RELEASE_SPREAD_S,
+  timedShares,
+  type QuietMoment,
+  type Swing,
+} from './motion/quiet-moment.ts';
+export { freezingTimeS, swayByEye, type SwayByEye, type WatchedSway } from './motion/sway-by-eye.ts';
 export {
   imageSpeeds,
   requireCameraMotion,
@@ -146,16 +168,22 @@ export {
 } from './motion/streak.ts';
 export {
   dragN,
-  MEADOW_TURBULENCE,
   oscillatorOfStem,
   staticBendMm,
   STEM_CLASSES,
   STEMS,
-  swayInWind,
   type Oscillator,
   type Stem,
   type StemClass,
+} from './motion/stem.ts';
+export {
+  MEADOW_TURBULENCE,
+  swayCorrelation,
+  swayInWind,
+  swaySpectrum,
+  swayVarianceWithin,
   type Sway,
+  type SwaySpectrum,
   type Turbulence,
 } from './motion/sway.ts';
 export { meanVarianceShare, withinExposure, type WithinExposure } from './motion/within-exposure.ts';

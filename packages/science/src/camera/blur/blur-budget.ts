@@ -58,7 +58,7 @@ export function blurBudget(
     );
   }
   const defocusUm = discSigma(1000 * blurDiscMm(frame.lens, -half));
-  const subject = variances.subject.odd + variances.subject.even;
+  const subject = variances.subject.odd + variances.subject.even + variances.own;
   const camera = variances.camera.odd + variances.camera.even;
   const everywhere = variances.pixel + variances.diffraction + subject + camera;
   return {

@@ -3,7 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { blurBudget } from '../blur/blur-budget.ts';
 import { effectiveFNumber } from '../lens/effective-aperture.ts';
 import { SUPPORT_MOTION, SUPPORTS } from '../motion/hands.ts';
-import { STEMS, STEM_CLASSES, swayInWind } from '../motion/sway.ts';
+import { STEM_CLASSES, STEMS } from '../motion/stem.ts';
+import { swayInWind } from '../motion/sway.ts';
 import { frameOdds, frameVariances, type FrameSetting, type SubjectMotion } from './frame-model.ts';
 
 /** A small seeded generator (mulberry32) and normal variables from it. */

@@ -17,6 +17,7 @@ import { diffractionSigmaUm, GREEN_WAVELENGTH_UM } from '../blur/diffraction.ts'
 import { effectiveFNumber } from '../lens/effective-aperture.ts';
 import { requireLensSetting, type LensSetting } from '../lens/setting.ts';
 import { imageSpeeds, type CameraMotion } from '../motion/hands.ts';
+import type { OwnMotion } from '../motion/insect.ts';
 import { withinExposure } from '../motion/within-exposure.ts';
 import { probabilityWithin } from './quadratic-form.ts';
 
@@ -26,7 +27,13 @@ export type SubjectMotion =
   /** Swings across the view with one amplitude and frequency, at a random phase; fore and aft it stands. */
   | { readonly kind: 'sinusoid'; readonly amplitudeMm: number; readonly frequencyHz: number }
   /** Gaussian sway: standard deviation along each horizontal axis, across the view and along it. */
-  | { readonly kind: 'sway'; readonly displacementMm: number; readonly frequencyHz: number };
+  | {
+      readonly kind: 'sway';
+      readonly displacementMm: number;
+      readonly frequencyHz: number;
+      /** Variance of displacement within an exposure [mm^2] by the sway's own spectrum; else by its one frequency. */
+      readonly withinMm2?: (exposureTimeS: number) => number;
+    };
 
 /** Everything that one frame's blur rests on. */
 export interface FrameSetting {
@@ -38,6 +45,8 @@ export interface FrameSetting {
   /** Largest sigma that counts as sharp [µm], > 0. */
   readonly limitUm: number;
   readonly subject: SubjectMotion;
+  /** An insect on it that moves; none unless said. */
+  readonly own?: OwnMotion;
   readonly camera: CameraMotion;
   /** Rated stops [1], 0 to 10. */
   readonly stabilisation: number;
@@ -52,6 +61,8 @@ export interface FrameVariances {
   /** Of the plane of focus about the point of focus. */
   readonly focusPlacement: number;
   readonly subject: { readonly odd: number; readonly even: number };
+  /** Of an insect's own motion, along one axis. */
+  readonly own: number;
   /** Of both axes together. */
   readonly camera: { readonly odd: number; readonly even: number };
 }
@@ -79,12 +90,15 @@ export function frameVariances(frame: FrameSetting): FrameVariances {
   const speeds = imageSpeeds(frame.lens, frame.camera, frame.stabilisation);
   const rotation = band(1000 * speeds.rotationMmS, frame.camera.rotationHz, T);
   const translation = band(1000 * speeds.translationMmS, frame.camera.translationHz, T);
-  const foreAndAft2 = frame.camera.foreAndAftMm ** 2 + plantForeAndAftMm(frame.subject) ** 2;
+  const own = ownMotion(frame.own);
+  const foreAndAft2 =
+    frame.camera.foreAndAftMm ** 2 + plantForeAndAftMm(frame.subject) ** 2 + own.foreAndAftMm ** 2;
   return {
     pixel: pixel ** 2 / 12,
     diffraction: diffractionSigmaUm(Ne, frame.wavelengthUm ?? GREEN_WAVELENGTH_UM) ** 2,
     focusPlacement: ((1000 * m ** 2) / Ne / 4) ** 2 * foreAndAft2,
     subject: subjectVariance(frame.subject, m, T),
+    own: (1000 * m * own.speedMmS * T) ** 2 / 12,
     camera: { odd: rotation.odd + translation.odd, even: rotation.even + translation.even },
   };
 }
@@ -118,8 +132,8 @@ function sharpOf(frame: FrameSetting, v: FrameVariances): number {
 }
 
 /** Horizontal and vertical, odd and even. */
-function cameraWeights({ camera }: FrameVariances): readonly number[] {
-  return [camera.odd / 2, camera.odd / 2, camera.even / 2, camera.even / 2];
+function cameraWeights({ camera, own }: FrameVariances): readonly number[] {
+  return [camera.odd / 2 + own, camera.odd / 2 + own, camera.even / 2, camera.even / 2];
 }
 
 /** Fore-and-aft standard deviation of the subject itself [mm]. */
@@ -226,9 +240,20 @@ function subjectVariance(
     subject.kind === 'sinusoid'
       ? requireNotNegative('amplitudeMm', subject.amplitudeMm, 'mm') / Math.SQRT2
       : requireNotNegative('displacementMm', subject.displacementMm, 'mm');
-  const variance = (1000 * m * sigmaMm) ** 2;
   const { odd, even } = withinExposure(F, T);
+  const within = subject.kind === 'sway' ? subject.withinMm2 : undefined;
+  const share = odd + even;
+  const variance =
+    within === undefined || !(share > 0)
+      ? (1000 * m * sigmaMm) ** 2
+      : ((1000 * m) ** 2 * requireNotNegative('withinMm2', within(T), 'mm2')) / share;
   return { odd: variance * odd, even: variance * even };
+}
+
+function ownMotion(own: OwnMotion = { speedMmS: 0, foreAndAftMm: 0 }): OwnMotion {
+  requireNotNegative('own.speedMmS', own.speedMmS, 'mm/s');
+  requireNotNegative('own.foreAndAftMm', own.foreAndAftMm, 'mm');
+  return own;
 }
 
 function gaussLegendre(n: number): readonly { readonly x: number; readonly weight: number }[] {

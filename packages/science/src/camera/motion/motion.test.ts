@@ -9,7 +9,8 @@ import {
   sinusoidSpeeds,
   stabilisationStops,
 } from './streak.ts';
-import { dragN, oscillatorOfStem, staticBendMm, STEM_CLASSES, STEMS, swayInWind } from './sway.ts';
+import { dragN, oscillatorOfStem, staticBendMm, STEM_CLASSES, STEMS } from './stem.ts';
+import { swayCorrelation, swayInWind, swaySpectrum, swayVarianceWithin } from './sway.ts';
 import { meanVarianceShare, withinExposure } from './within-exposure.ts';
 
 const lens = (f: number, m: number) => ({ focalLengthMm: f, magnification: m, pupilMagnification: 1 });
@@ -132,6 +133,42 @@ describe('sway', () => {
       seconds: expect.closeTo(1 / 200, 12),
     });
     expect(2 * normalDistribution(1.6 / 20) - 1).toBeCloseTo(0.0638, 4);
+  });
+
+  it('blurs an exposure of any length as its autocorrelation says', () => {
+    const spectrum = swaySpectrum(STEMS.medium, 0.5);
+    const { displacementMm: sx, speedMmS: sv } = swayInWind(STEMS.medium, 0.5);
+    for (const T of [0.01, 0.1, 0.4, 1.5]) {
+      // The definition: (2/T^2) integral of (T - s) [R(0) - R(s)] over the exposure, midpoint rule.
+      const n = 400;
+      let sum = 0;
+      for (let i = 0; i < n; i++) {
+        const s = (T * (i + 0.5)) / n;
+        sum += (T - s) * sx ** 2 * (1 - swayCorrelation(spectrum, s)) * (T / n);
+      }
+      expect(swayVarianceWithin(spectrum, T) / ((2 / T ** 2) * sum)).toBeCloseTo(1, 3);
+    }
+    expect(swayVarianceWithin(spectrum, 1e-3) / ((sv * 1e-3) ** 2 / 12)).toBeCloseTo(1, 3);
+    expect(swayVarianceWithin(spectrum, 1e4) / sx ** 2).toBeCloseTo(1, 3);
+    expect(swayVarianceWithin(swaySpectrum(STEMS.medium, 0), 1)).toBe(0);
+  });
+
+  it('one frequency for the spectrum: the same up to 1/30 s, then too much, most for stiff stems', () => {
+    // Share of the variance by which a single frequency is too large; for flowers' stems in 0.1 to 3 m/s.
+    const worst = (T: number): number =>
+      Math.max(
+        ...STEM_CLASSES.flatMap((stem) =>
+          [0.1, 0.3, 1, 3].map((U) => {
+            const { displacementMm, frequencyHz } = swayInWind(STEMS[stem], U);
+            const alone = displacementMm ** 2 * meanVarianceShare(frequencyHz, T);
+            return alone / swayVarianceWithin(swaySpectrum(STEMS[stem], U), T) - 1;
+          }),
+        ),
+      );
+    expect(worst(1 / 250)).toBeLessThan(0.001);
+    expect(worst(1 / 30)).toBeLessThan(0.02);
+    expect(worst(1 / 8)).toBeGreaterThan(0.2);
+    expect(worst(1 / 2)).toBeGreaterThan(3);
   });
 
   it('law: less wind, less sway and slower; still air, none', () => {

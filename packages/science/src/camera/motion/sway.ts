@@ -1,105 +1,16 @@
 /**
- * A flower head in the wind: a damped oscillator driven by drag, in the stem's own numbers. A first form: one mode,
- * straight stem, wind that keeps its statistics for minutes. No regression from wind to flower speed is published,
- * so the classes are our assumptions; a few observed swings are worth more than any of them.
+ * A head's sway by its spectrum, and what of it blurs an exposure of any length.
+ *
+ * The variance of displacement within an exposure T follows from the autocorrelation R:
+ *
+ *   s2(T) = (2/T^2) integral 0..T (T - s) [R(0) - R(s)] ds = sum over f of S(f) (1 - sinc^2(f T))
+ *
+ * velocity times T over sqrt12 when T is short, the whole of the sway when T is long. A single frequency in place of
+ * the spectrum, `Sway.frequencyHz`, is right at both ends; between them it blurs too much: by 2 % of the variance at
+ * 1/30 s, and several times for a stiff stem at half a second, whose slow leaning does not blur yet.
  */
 import { requireInRange, requireNotNegative, requirePositive } from '../../domain-error.ts';
-
-/** Density of air [kg/m^3] and the drag coefficient of a bluff head [1]. */
-const AIR_DENSITY = 1.2;
-const DRAG_COEFFICIENT = 1;
-/** From here on plants fold and shelter themselves [m/s]: force grows as U^(2 + B). */
-const FOLDING_FROM_MS = 1;
-
-/** A stem with a head, in SI units. */
-export interface Stem {
-  /** E [Pa]. */
-  readonly elasticModulusPa: number;
-  /** d [m]. */
-  readonly diameterM: number;
-  /** L [m]. */
-  readonly lengthM: number;
-  /** [kg/m^3]. */
-  readonly densityKgM3: number;
-  /** M [kg]. */
-  readonly headMassKg: number;
-  /** Of a disc across the wind [m]. */
-  readonly headDiameterM: number;
-  /** Damping ratio in still air, zeta_s [1]. */
-  readonly structuralDamping: number;
-  /** Vogel exponent B [1], <= 0; typical herbs -0.5 to -1. */
-  readonly vogelExponent: number;
-}
-
-export const STEM_CLASSES = ['stiff', 'medium', 'wand'] as const;
-export type StemClass = (typeof STEM_CLASSES)[number];
-
-/**
- * Three stems to choose from by eye. `medium` is the worked stem of FS P-1 (a scabious); `stiff` a short thick one
- * (an orchid), `wand` a long thin one (a grass). Assumptions, no source.
- */
-export const STEMS: Readonly<Record<StemClass, Stem>> = {
-  stiff: stem({ diameterM: 0.003, lengthM: 0.3, headMassKg: 0.0005, headDiameterM: 0.03 }),
-  medium: stem({ diameterM: 0.002, lengthM: 0.4, headMassKg: 0.0005, headDiameterM: 0.03 }),
-  wand: stem({ diameterM: 0.0014, lengthM: 0.45, headMassKg: 0.0002, headDiameterM: 0.02 }),
-};
-
-/** A stem as an oscillator. */
-export interface Oscillator {
-  /** I [m^4]. */
-  readonly secondMomentM4: number;
-  /** me, head and 33/140 of the stem [kg]. */
-  readonly effectiveMassKg: number;
-  /** k [N/m]. */
-  readonly stiffnessNM: number;
-  /** f0 [Hz]. */
-  readonly naturalFrequencyHz: number;
-}
-
-/**
- * Cantilever with a mass at its tip: k = 3 E I/L^3, me = M + (33/140) m, f0 = sqrt(k/me)/(2 pi), I = pi d^4/64.
- *
- * @throws DomainError
- * @source Rayleigh's method; 1.5 % high without a tip mass (FS P-2)
- */
-export function oscillatorOfStem(s: Stem): Oscillator {
-  const E = requirePositive('elasticModulusPa', s.elasticModulusPa, 'Pa');
-  const d = requirePositive('diameterM', s.diameterM, 'm');
-  const L = requirePositive('lengthM', s.lengthM, 'm');
-  const mass = requirePositive('densityKgM3', s.densityKgM3, 'kg/m3') * (Math.PI / 4) * d ** 2 * L;
-  const me = requireNotNegative('headMassKg', s.headMassKg, 'kg') + (33 / 140) * mass;
-  const I = (Math.PI * d ** 4) / 64;
-  const k = (3 * E * I) / L ** 3;
-  return {
-    secondMomentM4: I,
-    effectiveMassKg: me,
-    stiffnessNM: k,
-    naturalFrequencyHz: Math.sqrt(k / me) / (2 * Math.PI),
-  };
-}
-
-/**
- * Drag on the head, 0.5 rho Cd A U^2, growing as U^(2 + B) above 1 m/s.
- *
- * @param windSpeedMs U at the head [m/s], 0 to 40
- * @returns force [N]
- * @throws DomainError
- * @source Vogel exponents: de Langre 2008, Annu. Rev. Fluid Mech. 40, 141
- */
-export function dragN(s: Stem, windSpeedMs: number): number {
-  const U = requireInRange('windSpeedMs', windSpeedMs, {
-    what: 'a wind speed',
-    unit: 'm/s',
-    min: 0,
-    max: 40,
-  });
-  return 0.5 * dragPerSpeed(s, U) * U;
-}
-
-/** Static bend of the head [mm]: F/k. @throws DomainError */
-export function staticBendMm(s: Stem, windSpeedMs: number): number {
-  return (1000 * dragN(s, windSpeedMs)) / oscillatorOfStem(s).stiffnessNM;
-}
+import { dragPerSpeed, oscillatorOfStem, type Stem } from './stem.ts';
 
 /** The wind's unsteadiness at the head. */
 export interface Turbulence {
@@ -111,6 +22,63 @@ export interface Turbulence {
 
 /** What a meadow does to the wind at the height of its flowers. @source FS 3.4, 4.2 */
 export const MEADOW_TURBULENCE: Turbulence = { intensity: 0.5, lengthScaleM: 0.5 };
+
+/** Variance of displacement along one horizontal axis, in bins of frequency. */
+export interface SwaySpectrum {
+  /** Middle of each bin [Hz]. */
+  readonly frequenciesHz: Float64Array;
+  /** Variance of each bin [mm^2]; all 0 in still air. */
+  readonly variancesMm2: Float64Array;
+  /** Damping ratio, the air's share included [1]. */
+  readonly damping: number;
+}
+
+/** Samples of the spectrum, evenly in log f from 1/1000 to 1000 of the natural frequency. */
+const SPECTRUM_POINTS = 1200;
+const SPECTRUM_E_FOLDS = Math.log(1000);
+
+/**
+ * The spectrum of a head in the wind: S_F = (rho Cd A U)^2 S_u with von Karman's S_u, through the oscillator's response.
+ *
+ *   S_x = S_F/k^2 / {[1 - (f/f0)^2]^2 + (2 zeta f/f0)^2}      zeta = zeta_s + rho Cd A U / (2 (2 pi f0) me)
+ *
+ * @param windSpeedMs U, mean wind at the head [m/s], 0 to 40
+ * @throws DomainError
+ * @source de Langre 2008, Annu. Rev. Fluid Mech. 40, 141; FS 4.2
+ */
+export function swaySpectrum(
+  s: Stem,
+  windSpeedMs: number,
+  turbulence: Turbulence = MEADOW_TURBULENCE,
+): SwaySpectrum {
+  const U = requireInRange('windSpeedMs', windSpeedMs, {
+    what: 'a wind speed',
+    unit: 'm/s',
+    min: 0,
+    max: 40,
+  });
+  const Iu = requireNotNegative('intensity', turbulence.intensity);
+  const Lu = requirePositive('lengthScaleM', turbulence.lengthScaleM, 'm');
+  const { effectiveMassKg: me, stiffnessNM: k, naturalFrequencyHz: f0 } = oscillatorOfStem(s);
+  const c = dragPerSpeed(s, U);
+  const zeta = s.structuralDamping + c / (2 * 2 * Math.PI * f0 * me);
+  const step = (2 * SPECTRUM_E_FOLDS) / SPECTRUM_POINTS;
+  const frequenciesHz = new Float64Array(SPECTRUM_POINTS + 1);
+  const variancesMm2 = new Float64Array(SPECTRUM_POINTS + 1);
+  const blows = U > 1e-6 && Iu > 0;
+  const su2 = (Iu * U) ** 2;
+  const T = blows ? Lu / U : 0;
+  for (let i = 0; i <= SPECTRUM_POINTS; i++) {
+    const r = Math.exp(-SPECTRUM_E_FOLDS + i * step);
+    const f = f0 * r;
+    frequenciesHz[i] = f;
+    if (!blows) continue;
+    const Su = (4 * su2 * T) / (1 + 70.8 * (f * T) ** 2) ** (5 / 6);
+    const Sx = ((c / k) ** 2 * Su) / ((1 - r * r) ** 2 + (2 * zeta * r) ** 2);
+    variancesMm2[i] = 1e6 * Sx * f * step;
+  }
+  return { frequenciesHz, variancesMm2, damping: zeta };
+}
 
 /** Spread of a head's motion along one horizontal axis. */
 export interface Sway {
@@ -124,66 +92,59 @@ export interface Sway {
   readonly damping: number;
 }
 
-/** Samples of the spectrum, evenly in log f from 1/3000 to 300 of the natural frequency. */
-const SPECTRUM_POINTS = 1200;
-const SPECTRUM_DECADES_EACH_WAY = Math.log(1000);
-
 /**
- * Sway from wind: S_F = (rho Cd A U)^2 S_u with von Karman's S_u, through the oscillator's response.
- *
- *   S_x = S_F/k^2 / {[1 - (f/f0)^2]^2 + (2 zeta f/f0)^2}      zeta = zeta_s + rho Cd A U / (2 (2 pi f0) me)
- *
- * Assumed as large in every horizontal direction. Linear: too large once the head bends by more than a third of
- * its stem.
+ * Sway from wind, from the moments of `swaySpectrum`. Assumed as large in every horizontal direction. Linear: too
+ * large once the head bends by more than a third of its stem.
  *
  * @param windSpeedMs mean wind at the head [m/s], 0 to 40
  * @throws DomainError
  * @source de Langre 2008; FS 4.2, check P-5
  */
 export function swayInWind(s: Stem, windSpeedMs: number, turbulence: Turbulence = MEADOW_TURBULENCE): Sway {
-  const U = requireInRange('windSpeedMs', windSpeedMs, {
-    what: 'a wind speed',
-    unit: 'm/s',
-    min: 0,
-    max: 40,
-  });
-  const Iu = requireNotNegative('intensity', turbulence.intensity);
-  const Lu = requirePositive('lengthScaleM', turbulence.lengthScaleM, 'm');
-  const { effectiveMassKg: me, stiffnessNM: k, naturalFrequencyHz: f0 } = oscillatorOfStem(s);
-  const c = dragPerSpeed(s, U);
-  const zeta = s.structuralDamping + c / (2 * 2 * Math.PI * f0 * me);
-  if (!(U > 1e-6) || !(Iu > 0)) return { displacementMm: 0, speedMmS: 0, frequencyHz: f0, damping: zeta };
-
-  const su = Iu * U;
-  const T = Lu / U;
-  const step = (2 * SPECTRUM_DECADES_EACH_WAY) / SPECTRUM_POINTS;
+  const { frequenciesHz, variancesMm2, damping } = swaySpectrum(s, windSpeedMs, turbulence);
   let displacement = 0;
   let velocity = 0;
-  for (let i = 0; i <= SPECTRUM_POINTS; i++) {
-    const r = Math.exp(-SPECTRUM_DECADES_EACH_WAY + i * step);
-    const f = f0 * r;
-    const Su = (4 * su ** 2 * T) / (1 + 70.8 * (f * T) ** 2) ** (5 / 6);
-    const Sx = ((c / k) ** 2 * Su) / ((1 - r * r) ** 2 + (2 * zeta * r) ** 2);
-    displacement += Sx * f * step;
-    velocity += (2 * Math.PI * f) ** 2 * Sx * f * step;
+  for (let i = 0; i < frequenciesHz.length; i++) {
+    displacement += variancesMm2[i]!;
+    velocity += (2 * Math.PI * frequenciesHz[i]!) ** 2 * variancesMm2[i]!;
   }
   const sx = Math.sqrt(displacement);
   const sv = Math.sqrt(velocity);
   return {
-    displacementMm: 1000 * sx,
-    speedMmS: 1000 * sv,
-    frequencyHz: sv / (2 * Math.PI * sx),
-    damping: zeta,
+    displacementMm: sx,
+    speedMmS: sv,
+    frequencyHz: sx > 0 ? sv / (2 * Math.PI * sx) : oscillatorOfStem(s).naturalFrequencyHz,
+    damping,
   };
 }
 
-/** rho Cd A U, softened above the wind from which plants fold [N s/m]. */
-function dragPerSpeed(s: Stem, U: number): number {
-  const A = (Math.PI / 4) * requirePositive('headDiameterM', s.headDiameterM, 'm') ** 2;
-  const folding = U > FOLDING_FROM_MS ? (U / FOLDING_FROM_MS) ** s.vogelExponent : 1;
-  return AIR_DENSITY * DRAG_COEFFICIENT * A * U * folding;
+/** Autocorrelation of displacement, R(s)/R(0), 1 at lag 0; 1 throughout in still air. @throws DomainError */
+export function swayCorrelation(spectrum: SwaySpectrum, lagS: number): number {
+  const s = requireNotNegative('lagS', lagS, 's');
+  let whole = 0;
+  let kept = 0;
+  spectrum.frequenciesHz.forEach((f, i) => {
+    whole += spectrum.variancesMm2[i]!;
+    kept += spectrum.variancesMm2[i]! * Math.cos(2 * Math.PI * f * s);
+  });
+  return whole > 0 ? kept / whole : 1;
 }
 
-function stem(own: Pick<Stem, 'diameterM' | 'lengthM' | 'headMassKg' | 'headDiameterM'>): Stem {
-  return { elasticModulusPa: 1e9, densityKgM3: 1000, structuralDamping: 0.1, vogelExponent: -0.7, ...own };
+/**
+ * Mean variance of displacement within an exposure: the sum of S(f) (1 - sinc^2(f T)).
+ *
+ * @param exposureTimeS T [s], >= 0
+ * @returns [mm^2], from 0 to the variance of the sway
+ * @throws DomainError
+ */
+export function swayVarianceWithin(spectrum: SwaySpectrum, exposureTimeS: number): number {
+  const T = requireNotNegative('exposureTimeS', exposureTimeS, 's');
+  let sum = 0;
+  spectrum.frequenciesHz.forEach((f, i) => {
+    const x = Math.PI * f * T;
+    // Below 0.01 the series keeps the digits that the difference would lose.
+    const share = x < 0.01 ? (x * x) / 3 : 1 - (Math.sin(x) / x) ** 2;
+    sum += spectrum.variancesMm2[i]! * share;
+  });
+  return sum;
 }
