@@ -50,7 +50,8 @@ export {
   type ForecastQuantity,
 } from './forecast/forecast.ts';
 export { definitionSentences, type ForecastDefinitions } from './forecast/definitions.ts';
-export { readLocationforecast } from './forecast/locationforecast.ts';
+export { readLocationforecast } from './forecast/sources/locationforecast.ts';
+export { missingFromForecast, missingSentences, type MissingFromForecast } from './forecast/missing.ts';
 export { readForecast } from './forecast/read-forecast.ts';
 
 // Times and texts.

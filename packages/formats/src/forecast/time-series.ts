@@ -28,17 +28,23 @@ export function inOrder(
 /**
  * Says where hours are missing.
  *
- * A gap is a step longer than the interval that the earlier instant speaks of.
+ * A gap is a step longer than `stepMs`, or than the interval that the earlier instant speaks of where none is given.
  */
-export function reportGaps(instants: readonly ForecastInstant[], where: string, faults: FormatFault[]): void {
+export function reportGaps(
+  instants: readonly ForecastInstant[],
+  where: string,
+  faults: FormatFault[],
+  stepMs?: number,
+): void {
   for (let i = 1; i < instants.length; i += 1) {
     const before = instants[i - 1];
     const after = instants[i];
-    if (!before || !after || before.precipitationToMs === null) continue;
-    if (after.timeMs <= before.precipitationToMs) continue;
+    if (!before || !after) continue;
+    const usual =
+      stepMs ?? (before.precipitationToMs === null ? null : before.precipitationToMs - before.timeMs);
+    if (usual === null || after.timeMs - before.timeMs <= usual) continue;
     const found = `nothing between ${formatInstant(before.timeMs)} and ${formatInstant(after.timeMs)}`;
-    const stepH = (before.precipitationToMs - before.timeMs) / 3_600_000;
-    const accepted = `a time every ${stepH} h; the hours between are missing`;
+    const accepted = `a time every ${usual / 3_600_000} h; the hours between are missing`;
     faults.push(formatFault({ where, found, accepted }));
   }
 }

@@ -7,7 +7,17 @@ export interface UnitConversion {
   readonly plus: number;
 }
 
-export type Quantity = 'speed' | 'temperature' | 'share' | 'angle' | 'pressure' | 'precipitation';
+export type Quantity =
+  | 'speed'
+  | 'temperature'
+  | 'temperatureDifference'
+  | 'share'
+  | 'shareOfHour'
+  | 'angle'
+  | 'pressure'
+  | 'precipitation'
+  | 'length'
+  | 'radiation';
 
 const by = (times: number, per = 1, plus = 0): UnitConversion => ({ times, per, plus });
 
@@ -16,9 +26,11 @@ const conversions: { readonly [Q in Quantity]: Readonly<Record<string, UnitConve
   speed: {
     'm/s': by(1),
     'm s-1': by(1),
+    'm_s-1': by(1),
     'km/h': by(1, 3.6),
     kmh: by(1, 3.6),
     'km h-1': by(1, 3.6),
+    'km_h-1': by(1, 3.6),
     knots: by(1852, 3600),
     knot: by(1852, 3600),
     kt: by(1852, 3600),
@@ -37,24 +49,39 @@ const conversions: { readonly [Q in Quantity]: Readonly<Record<string, UnitConve
     '°f': by(5, 9, -160 / 9),
     degf: by(5, 9, -160 / 9),
   },
+  temperatureDifference: { k: by(1), celsius: by(1) },
   share: { '%': by(1, 100), percent: by(1, 100), '1': by(1) },
-  angle: { degrees: by(1), degree: by(1), deg: by(1), '°': by(1) },
+  shareOfHour: { s: by(1, 3600) },
+  angle: { degrees: by(1), degree: by(1), deg: by(1), '°': by(1), 'degree_(angle)': by(1) },
   pressure: { hpa: by(1), mbar: by(1), pa: by(1, 100), kpa: by(10) },
   precipitation: { mm: by(1), 'kg/m2': by(1), 'kg m-2': by(1), cm: by(10), m: by(1000), in: by(25.4) },
+  length: { m: by(1), km: by(1000) },
+  // The amount of one hour: 1 kJ in 3600 s.
+  radiation: { 'w/m2': by(1), 'kj/m2': by(1, 3.6) },
 };
 
 const spoken: { readonly [Q in Quantity]: string } = {
   speed: 'm/s, km/h, knots or mph',
   temperature: 'celsius, kelvin or fahrenheit',
+  temperatureDifference: 'kelvin',
   share: '% or 1',
+  shareOfHour: 'seconds',
   angle: 'degrees',
   pressure: 'hPa, mbar, Pa or kPa',
   precipitation: 'mm, kg/m2, cm, m or in',
+  length: 'm or km',
+  radiation: 'W/m2 or kJ/m2',
 };
 
-/** The conversion from a unit as a source writes it to m/s, °C, a share, degrees, hPa or mm; null when unknown. */
+/**
+ * The conversion from a unit as a source writes it to the one used here; null when unknown. A prefix that names a
+ * list of units ("wmoUnit:degC") is passed over.
+ */
 export function conversionFrom(quantity: Quantity, unit: string): UnitConversion | null {
-  const key = unit.trim().toLowerCase();
+  const key = unit
+    .trim()
+    .toLowerCase()
+    .replace(/^[a-z]+:/, '');
   const known = conversions[quantity];
   return Object.hasOwn(known, key) ? (known[key] ?? null) : null;
 }

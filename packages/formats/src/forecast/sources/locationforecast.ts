@@ -4,64 +4,49 @@
  *
  * @source MET Norway, Locationforecast 2.0 data model (docs and JSON schema, snapshot 2023-03); FS 9.1 (A)
  */
-import { formatFault, refused, told, understood, type FormatFault, type Result } from '../result.ts';
-import { member } from '../text.ts';
-import { parseInstantMs } from '../time.ts';
-import { definitionSentences, type ForecastDefinitions } from './definitions.ts';
-import { unknownInstant, type Forecast, type ForecastInstant } from './forecast.ts';
-import { inOrder, reportGaps, shortened } from './time-series.ts';
-import { acceptedUnits, conversionFrom, type Quantity, type UnitConversion } from './units.ts';
-
-type Numbers = {
-  [K in keyof ForecastInstant]: number | null extends ForecastInstant[K] ? K : never;
-}[keyof ForecastInstant];
+import { formatFault, refused, told, understood, type FormatFault, type Result } from '../../result.ts';
+import { member } from '../../text.ts';
+import { parseInstantMs } from '../../time.ts';
+import { definitionSentences, type ForecastDefinitions } from '../definitions.ts';
+import { unknownInstant, type Forecast, type ForecastInstant, type ForecastQuantity } from '../forecast.ts';
+import { plausible, plausibleValue } from '../plausible.ts';
+import { inOrder, reportGaps, shortened } from '../time-series.ts';
+import { acceptedUnits, conversionFrom, type UnitConversion } from '../units.ts';
 
 interface Source {
   readonly field: string;
-  readonly quantity: Quantity;
   /** The unit that the data model names, used where the document names none. */
   readonly unit: string;
-  /** Plausible range in our unit; outside it a value is left out and said so. */
-  readonly range: readonly [number, number];
 }
 
-const wind = { quantity: 'speed', unit: 'm/s', range: [0, 120] } as const;
-const temperature = { quantity: 'temperature', unit: 'celsius', range: [-100, 70] } as const;
-const share = { quantity: 'share', unit: '%', range: [0, 1] } as const;
+type Sources = { readonly [Q in ForecastQuantity]?: Source };
 
-const instantFields: { readonly [K in Numbers]?: Source } = {
-  windSpeedMs: { field: 'wind_speed', ...wind },
-  windSpeedLowMs: { field: 'wind_speed_percentile_10', ...wind },
-  windSpeedHighMs: { field: 'wind_speed_percentile_90', ...wind },
-  windGustMs: { field: 'wind_speed_of_gust', ...wind },
-  windFromDeg: { field: 'wind_from_direction', quantity: 'angle', unit: 'degrees', range: [0, 360] },
-  cloudShare: { field: 'cloud_area_fraction', ...share },
-  cloudLowShare: { field: 'cloud_area_fraction_low', ...share },
-  cloudMediumShare: { field: 'cloud_area_fraction_medium', ...share },
-  cloudHighShare: { field: 'cloud_area_fraction_high', ...share },
-  fogShare: { field: 'fog_area_fraction', ...share },
-  airTemperatureC: { field: 'air_temperature', ...temperature },
-  dewPointC: { field: 'dew_point_temperature', ...temperature },
-  // Supersaturated air is forecast now and then: up to 110 % is read as saturated.
-  relativeHumidity: { field: 'relative_humidity', quantity: 'share', unit: '%', range: [0, 1.1] },
-  pressureHpa: {
-    field: 'air_pressure_at_sea_level',
-    quantity: 'pressure',
-    unit: 'hPa',
-    range: [800, 1100],
-  },
-};
+const instantFields = {
+  windSpeedMs: { field: 'wind_speed', unit: 'm/s' },
+  windSpeedLowMs: { field: 'wind_speed_percentile_10', unit: 'm/s' },
+  windSpeedHighMs: { field: 'wind_speed_percentile_90', unit: 'm/s' },
+  windGustMs: { field: 'wind_speed_of_gust', unit: 'm/s' },
+  windFromDeg: { field: 'wind_from_direction', unit: 'degrees' },
+  cloudShare: { field: 'cloud_area_fraction', unit: '%' },
+  cloudLowShare: { field: 'cloud_area_fraction_low', unit: '%' },
+  cloudMediumShare: { field: 'cloud_area_fraction_medium', unit: '%' },
+  cloudHighShare: { field: 'cloud_area_fraction_high', unit: '%' },
+  fogShare: { field: 'fog_area_fraction', unit: '%' },
+  airTemperatureC: { field: 'air_temperature', unit: 'celsius' },
+  dewPointC: { field: 'dew_point_temperature', unit: 'celsius' },
+  relativeHumidity: { field: 'relative_humidity', unit: '%' },
+  pressureHpa: { field: 'air_pressure_at_sea_level', unit: 'hPa' },
+} satisfies Sources;
 
-const periodFields: { readonly [K in Numbers]?: Source } = {
-  precipitationMm: {
-    field: 'precipitation_amount',
-    quantity: 'precipitation',
-    unit: 'mm',
-    range: [0, 2000],
-  },
-  precipitationProbability: { field: 'probability_of_precipitation', ...share },
-  thunderProbability: { field: 'probability_of_thunder', ...share },
-};
+const periodFields = {
+  precipitationMm: { field: 'precipitation_amount', unit: 'mm' },
+  precipitationProbability: { field: 'probability_of_precipitation', unit: '%' },
+  thunderProbability: { field: 'probability_of_thunder', unit: '%' },
+} satisfies Sources;
+
+type Field = keyof typeof instantFields | keyof typeof periodFields;
+const fields: { readonly [F in Field]: Source } = { ...instantFields, ...periodFields };
+const fieldNames = Object.keys(fields) as readonly Field[];
 
 const periods = [
   { key: 'next_1_hours', lengthMs: 3_600_000 },
@@ -158,19 +143,20 @@ function readPlace(
   return understood({ latitudeDeg: latitude, longitudeDeg: longitude, altitudeM });
 }
 
-type Conversions = ReadonlyMap<Source, UnitConversion>;
+type Conversions = ReadonlyMap<Field, UnitConversion>;
 
 function readUnits(units: unknown, faults: FormatFault[]): Result<Conversions> {
-  const known = new Map<Source, UnitConversion>();
-  for (const source of [...Object.values(instantFields), ...Object.values(periodFields)]) {
-    const named = member(units, source.field);
-    const unit = typeof named === 'string' ? named : source.unit;
-    const conversion = conversionFrom(source.quantity, unit);
-    const where = `properties.meta.units.${source.field}`;
+  const known = new Map<Field, UnitConversion>();
+  for (const name of fieldNames) {
+    const { field, unit } = fields[name];
+    const { quantity } = plausible[name];
+    const named = member(units, field);
+    const conversion = conversionFrom(quantity, typeof named === 'string' ? named : unit);
     if (conversion === null || (named !== undefined && named !== null && typeof named !== 'string')) {
-      return refused({ where, found: told(named), accepted: acceptedUnits(source.quantity) });
+      const where = `properties.meta.units.${field}`;
+      return refused({ where, found: told(named), accepted: acceptedUnits(quantity) });
     }
-    known.set(source, conversion);
+    known.set(name, conversion);
   }
   if (typeof units !== 'object' || units === null) {
     const accepted = 'a table of units; those of the data model were taken';
@@ -215,33 +201,37 @@ function readInstant(
   where: string,
   faults: FormatFault[],
 ): ForecastInstant {
-  const number = (details: unknown, source: Source | undefined): number | null =>
-    source === undefined ? null : readNumber(details, source, units, where, faults);
+  const number = (details: unknown, name: Field): number | null => {
+    const { field } = fields[name];
+    const conversion = units.get(name);
+    return conversion === undefined
+      ? null
+      : plausibleValue(name, member(details, field), conversion, `${where}…${field}`, faults);
+  };
   const now = member(data, 'instant', 'details');
   const period = periodOf(data);
   const next = period === null ? undefined : member(data, period.key, 'details');
-  const humidity = number(now, instantFields.relativeHumidity);
   return {
     ...unknownInstant(timeMs, DEFINITIONS.wind.heightM),
-    windSpeedMs: number(now, instantFields.windSpeedMs),
-    windSpeedLowMs: number(now, instantFields.windSpeedLowMs),
-    windSpeedHighMs: number(now, instantFields.windSpeedHighMs),
-    windGustMs: number(now, instantFields.windGustMs) ?? number(next, instantFields.windGustMs),
-    windFromDeg: number(now, instantFields.windFromDeg),
-    cloudShare: number(now, instantFields.cloudShare),
-    cloudLowShare: number(now, instantFields.cloudLowShare),
-    cloudMediumShare: number(now, instantFields.cloudMediumShare),
-    cloudHighShare: number(now, instantFields.cloudHighShare),
-    fogShare: number(now, instantFields.fogShare),
-    airTemperatureC: number(now, instantFields.airTemperatureC),
-    dewPointC: number(now, instantFields.dewPointC),
-    relativeHumidity: humidity === null ? null : Math.min(1, humidity),
-    pressureHpa: number(now, instantFields.pressureHpa),
-    precipitationMm: number(next, periodFields.precipitationMm),
+    windSpeedMs: number(now, 'windSpeedMs'),
+    windSpeedLowMs: number(now, 'windSpeedLowMs'),
+    windSpeedHighMs: number(now, 'windSpeedHighMs'),
+    windGustMs: number(now, 'windGustMs') ?? number(next, 'windGustMs'),
+    windFromDeg: number(now, 'windFromDeg'),
+    cloudShare: number(now, 'cloudShare'),
+    cloudLowShare: number(now, 'cloudLowShare'),
+    cloudMediumShare: number(now, 'cloudMediumShare'),
+    cloudHighShare: number(now, 'cloudHighShare'),
+    fogShare: number(now, 'fogShare'),
+    airTemperatureC: number(now, 'airTemperatureC'),
+    dewPointC: number(now, 'dewPointC'),
+    relativeHumidity: number(now, 'relativeHumidity'),
+    pressureHpa: number(now, 'pressureHpa'),
+    precipitationMm: number(next, 'precipitationMm'),
     precipitationFromMs: period === null ? null : timeMs,
     precipitationToMs: period === null ? null : timeMs + period.lengthMs,
-    precipitationProbability: number(next, periodFields.precipitationProbability),
-    thunderProbability: number(next, periodFields.thunderProbability),
+    precipitationProbability: number(next, 'precipitationProbability'),
+    thunderProbability: number(next, 'thunderProbability'),
   };
 }
 
@@ -254,31 +244,3 @@ function periodOf(data: unknown): (typeof periods)[number] | null {
     null
   );
 }
-
-function readNumber(
-  details: unknown,
-  source: Source,
-  units: Conversions,
-  where: string,
-  faults: FormatFault[],
-): number | null {
-  const value = member(details, source.field);
-  if (value === undefined || value === null) return null;
-  const { times, per, plus } = units.get(source) ?? { times: 1, per: 1, plus: 0 };
-  const ours = typeof value === 'number' ? (value * times) / per + plus : Number.NaN;
-  const [low, high] = source.range;
-  // A hair of tolerance for what conversion rounds; the value itself stays inside the range.
-  if (ours >= low - 1e-9 && ours <= high + 1e-9) return Math.min(high, Math.max(low, ours));
-  const accepted = `a number from ${low} to ${high} (${ourUnit[source.quantity]}); it was left out`;
-  faults.push(formatFault({ where: `${where}…${source.field}`, found: told(value), accepted }));
-  return null;
-}
-
-const ourUnit: { readonly [Q in Quantity]: string } = {
-  speed: 'm/s',
-  temperature: '°C',
-  share: 'as a share',
-  angle: 'degrees',
-  pressure: 'hPa',
-  precipitation: 'mm',
-};
