@@ -40,7 +40,8 @@ describe('grid data of the US National Weather Service', () => {
     expect(forecast.longitudeDeg).toBeCloseTo(-(84.9924374 + 84.9943745 + 84.9681746 + 84.9662324) / 4, 9);
     expect(forecast.altitudeM).toBeCloseTo(3.9624, 9);
     expect(formatInstant(forecast.issuedAtMs!)).toBe('2022-02-04T03:15:41Z');
-    expect(forecast.instants).toHaveLength(7 * 24 + 14);
+    // 21:00 on the 3rd to 11:00 on the 11th: the chance of rain reaches to 12:00.
+    expect(forecast.instants).toHaveLength(7 * 24 + 15);
     expect(forecast.faults).toEqual([]);
   });
 
