@@ -58,6 +58,19 @@ export {
   shutterInWords,
   type DialPosition,
 } from './light/dial.ts';
+export { configurationFactor, discCorners, type Vector } from './light/configuration-factor.ts';
+export {
+  diffuserEffect,
+  GRASS_REFLECTANCE,
+  REFLECTOR_SURFACES,
+  reflectorFill,
+  type Diffuser,
+  type DiffuserResult,
+  type FillResult,
+  type OpenSky,
+  type Reflector,
+  type ReflectorSurface,
+} from './light/fill.ts';
 export {
   equivalentReflectance,
   ev100OfSetting,

@@ -65,6 +65,31 @@ describe('MTF of motion, disc and product', () => {
     expect(discMtf(30, 20)).toBeCloseTo(0.616962, 6);
   });
 
+  it('OI S-1, S-2: half modulation of a Gaussian seen by square pixels, in cycles/px', () => {
+    const mtf50 = (mtf: (nu: number) => number): number => {
+      let [low, high] = [0, 1];
+      for (let i = 0; i < 60; i++) {
+        const middle = (low + high) / 2;
+        if (mtf(middle) >= 0.5) low = middle;
+        else high = middle;
+      }
+      return low;
+    };
+    // A pixel of 1 mm, so that cycles/mm are cycles/px.
+    const rows = [
+      [0.4, 0.37659],
+      [0.6, 0.28072],
+      [0.8, 0.22012],
+      [1.2, 0.1518],
+    ] as const;
+    for (const [sigma, expected] of rows) {
+      expect(mtf50((nu) => streakMtf(1000, nu) * gaussianMtf(1000 * sigma, nu))).toBeCloseTo(expected, 5);
+    }
+    expect(mtf50((nu) => streakMtf(1000, nu))).toBeCloseTo(0.603355, 6);
+    expect(streakMtf(1000, 0.5)).toBeCloseTo(0.63662, 6);
+    expect(gaussianOfMtf50Um(0.187391) / 1000).toBeCloseTo(1, 5);
+  });
+
   it('OI M-12, M-13', () => {
     const causes = { pixelUm: 4.3, effectiveFNumber: 8, defocusDiscUm: 0, streakUm: 5, gaussianSigmaUm: 0 };
     expect(combinedMtf(causes, 50)).toBeCloseTo(0.601854, 6);

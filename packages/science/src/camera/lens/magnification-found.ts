@@ -42,7 +42,7 @@ export interface MagnificationLine {
  *
  * @param frames at least one; more than one must differ in distance
  * @throws DomainError
- * @source common practice, no source; a thin lens lies within 0.03 of its line from 1:10 to 1:2
+ * @source common practice, no source; a thin lens lies within 0.05 of its line from 1:10 to 1:2
  */
 export function magnificationLine(frames: readonly RulerFrame[]): MagnificationLine {
   if (frames.length === 0) throw new DomainError('empty', 'at least one frame of a ruler', 'frames', 'none');
