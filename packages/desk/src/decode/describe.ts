@@ -1,5 +1,5 @@
 /** What a frame says of itself, as the library keeps it: size, time, settings, camera. Nothing of a place. */
-import { parseWrittenTime, readPhotoMetadata } from '@tepal/formats';
+import { parseWrittenTime } from '@tepal/formats';
 import type { OpenFrame } from './open-frame.ts';
 import type { PixelSize } from './pixels.ts';
 
@@ -27,8 +27,7 @@ export const MADE_BY_TEPAL = 'Tepal, from originals';
 
 /** @param size of the decoded picture, upright */
 export function describeFrame(frame: OpenFrame, size: PixelSize): FrameFacts {
-  const read = readPhotoMetadata(frame.bytes);
-  const found = read.ok ? read.value : null;
+  const found = frame.said;
   const raw = frame.raw?.header ?? null;
   const takenAt = found?.takenAt ?? raw?.takenAt ?? null;
   const camera =

@@ -5,25 +5,22 @@ import { createRequire } from 'node:module';
 import sharp from 'sharp';
 import { reasonOf } from '../files/faults.ts';
 import { MOST_PIXELS, type Luma8, type PixelSize, type Rgb8 } from './pixels.ts';
+import { roomFor, type DecodeRoom } from './room.ts';
 
 /** The addon is CommonJS made at run time: its names cannot be imported one by one. */
 const { decompressSync, FORMAT_GRAY, FORMAT_RGB } = createRequire(import.meta.url)(
   '@julusian/jpeg-turbo',
 ) as typeof JpegTurbo;
 
-/** Buffers that the next frame may use again, so that memory stays flat however many frames there are. */
-export interface DecodeBuffers {
-  luma: Buffer;
-  rgb: Buffer;
-}
-
-export function newDecodeBuffers(): DecodeBuffers {
-  return { luma: Buffer.alloc(0), rgb: Buffer.alloc(0) };
-}
-
 /** A picture that cannot be decoded, with the reason as a sentence. */
 export class DecodeFault extends Error {
   override readonly name = 'DecodeFault';
+}
+
+export interface JpegSize extends PixelSize {
+  readonly components: number;
+  /** What decoding it holds besides the samples that come out [bytes]. */
+  readonly workBytes: number;
 }
 
 /**
@@ -31,18 +28,29 @@ export class DecodeFault extends Error {
  *
  * @throws DecodeFault when it is no whole JPEG, or larger than is decoded
  */
-export function jpegSize(bytes: Uint8Array): PixelSize & { readonly components: number } {
+export function jpegSize(bytes: Uint8Array): JpegSize {
   const described = describeJpeg(bytes);
   if (!described.ok) throw new DecodeFault(`It is no whole JPEG: ${described.fault.message}`);
-  const { widthPx, heightPx, complete, components } = described.value;
+  const { widthPx, heightPx, complete, components, progressive, segments } = described.value;
   checkSize(widthPx, heightPx);
   if (!complete) {
     throw new DecodeFault(
       `The JPEG is cut off: ${described.warnings[0] ?? `it stops after ${bytes.length} bytes.`}`,
     );
   }
-  return { width: widthPx, height: heightPx, components };
+  const scans = segments.filter(({ marker }) => marker === START_OF_SCAN).length;
+  if (scans > MOST_SCANS && scans * widthPx * heightPx > MOST_SCANNED_PIXELS) {
+    throw new DecodeFault(`The JPEG is damaged: it goes over the picture ${scans} times.`);
+  }
+  // A picture in several scans is held as coefficients of two bytes until the last of them.
+  const held = progressive || scans > 1 ? 2 * components * widthPx * heightPx : 0;
+  return { width: widthPx, height: heightPx, components, workBytes: bytes.length + held };
 }
+
+const START_OF_SCAN = 0xda;
+/** Cameras and programs write one scan, or about ten; each goes over the whole picture. */
+const MOST_SCANS = 16;
+const MOST_SCANNED_PIXELS = 2e9;
 
 /** @throws DecodeFault when a picture claims more pixels than are decoded */
 export function checkSize(widthPx: number, heightPx: number): void {
@@ -54,29 +62,45 @@ export function checkSize(widthPx: number, heightPx: number): void {
   }
 }
 
-/** @returns the luma as stored, in `buffers.luma`: valid until the next decode */
-export async function jpegLuma(bytes: Buffer, buffers: DecodeBuffers): Promise<Luma8> {
-  const size = jpegSize(bytes);
-  if (size.components === 4) return lumaOf(await fourInks(bytes));
-  return { ...size, data: decode(bytes, size, 1, buffers) };
+/** @throws DecodeFault when a picture needs more memory than there is for pictures */
+export function checkMemory(bytes: number, room: DecodeRoom): void {
+  const most = room.memory.totalBytes;
+  if (bytes <= most) return;
+  const inMb = (value: number) => Math.ceil(value / 2 ** 20);
+  throw new DecodeFault(`Decoding it would take ${inMb(bytes)} MB of memory; up to ${inMb(most)} are used.`);
 }
 
-/** @returns the RGB as stored, in `buffers.rgb`: valid until the next decode */
-export async function jpegRgb(bytes: Buffer, buffers: DecodeBuffers): Promise<Rgb8> {
+/** @returns the luma as stored, in the room's buffer: valid until the next decode */
+export async function jpegLuma(bytes: Buffer, room: DecodeRoom): Promise<Luma8> {
   const size = jpegSize(bytes);
-  if (size.components === 4) return fourInks(bytes);
-  return { ...size, data: decode(bytes, size, 3, buffers) };
+  if (size.components === 4) return lumaOf(await fourInks(bytes, size, room));
+  return decode(bytes, size, 1, room);
 }
 
-function decode(bytes: Buffer, size: PixelSize, channels: 1 | 3, buffers: DecodeBuffers): Uint8Array {
+/** @returns the RGB as stored, in the room's buffer: valid until the next decode */
+export async function jpegRgb(bytes: Buffer, room: DecodeRoom): Promise<Rgb8> {
+  const size = jpegSize(bytes);
+  if (size.components === 4) return fourInks(bytes, size, room);
+  return decode(bytes, size, 3, room);
+}
+
+async function decode(bytes: Buffer, size: JpegSize, channels: 1 | 3, room: DecodeRoom): Promise<Luma8> {
   const length = size.width * size.height * channels;
-  const which = channels === 1 ? 'luma' : 'rgb';
-  if (buffers[which].length < length) buffers[which] = Buffer.allocUnsafeSlow(length);
-  const into = buffers[which];
+  checkMemory(length + size.workBytes, room);
+  return room.memory.hold(length + size.workBytes, async () => {
+    const into = roomFor(room, channels === 1 ? 'luma' : 'rgb', length);
+    decodeInto(bytes, size, channels === 1 ? FORMAT_GRAY : FORMAT_RGB, into);
+    return {
+      width: size.width,
+      height: size.height,
+      data: new Uint8Array(into.buffer, into.byteOffset, length),
+    };
+  });
+}
+
+function decodeInto(bytes: Buffer, size: PixelSize, format: number, into: Buffer): void {
   try {
-    const { width, height } = decompressSync(bytes, into, {
-      format: channels === 1 ? FORMAT_GRAY : FORMAT_RGB,
-    });
+    const { width, height } = decompressSync(bytes, into, { format });
     if (width !== size.width || height !== size.height) {
       throw new DecodeFault('Its headers give two different sizes.');
     }
@@ -86,20 +110,23 @@ function decode(bytes: Buffer, size: PixelSize, channels: 1 | 3, buffers: Decode
     // The decoder reports stray bytes between markers as an error although the picture is whole in the buffer.
     if (!/extraneous bytes/i.test(told)) throw new DecodeFault(`The JPEG is damaged: ${told}.`);
   }
-  return new Uint8Array(into.buffer, into.byteOffset, length);
 }
 
-async function fourInks(bytes: Buffer): Promise<Rgb8> {
-  try {
-    const { data, info } = await sharp(bytes, { limitInputPixels: MOST_PIXELS, failOn: 'warning' })
-      .toColourspace('srgb')
-      .removeAlpha()
-      .raw()
-      .toBuffer({ resolveWithObject: true });
-    return { width: info.width, height: info.height, data };
-  } catch (error) {
-    throw new DecodeFault(`The JPEG is damaged: ${reasonOf(error)}.`);
-  }
+async function fourInks(bytes: Buffer, size: JpegSize, room: DecodeRoom): Promise<Rgb8> {
+  const needed = 8 * size.width * size.height + size.workBytes;
+  checkMemory(needed, room);
+  return room.memory.hold(needed, async () => {
+    try {
+      const { data, info } = await sharp(bytes, { limitInputPixels: MOST_PIXELS, failOn: 'warning' })
+        .toColourspace('srgb')
+        .removeAlpha()
+        .raw()
+        .toBuffer({ resolveWithObject: true });
+      return { width: info.width, height: info.height, data };
+    } catch (error) {
+      throw new DecodeFault(`The JPEG is damaged: ${reasonOf(error)}.`);
+    }
+  });
 }
 
 /** Luma of RGB by the weights of a JPEG's Y (ITU-R BT.601), rounded. */

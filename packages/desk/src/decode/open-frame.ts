@@ -1,8 +1,9 @@
 /** One door to every kind of photograph: luma for measuring, RGB for looking, 16-bit RGB for blending; upright all. */
+import { readPhotoMetadata, type PhotoMetadata } from '@tepal/formats';
 import { readFile } from 'node:fs/promises';
 import { reasonOf } from '../files/faults.ts';
 import type { PhotographKind } from '../files/kinds.ts';
-import { DecodeFault, jpegLuma, jpegRgb, lumaOf, type DecodeBuffers } from './jpeg-decoder.ts';
+import { DecodeFault, jpegLuma, jpegRgb, lumaOf } from './jpeg-decoder.ts';
 import {
   asOrientation,
   bringUpright,
@@ -11,8 +12,10 @@ import {
   type Rgb16,
   type Rgb8,
 } from './pixels.ts';
-import { rawPreview, rawRgb16, rawRgb8, type RawHeader } from './raw-decoder.ts';
-import { sharpHeader, sharpRgb16, sharpRgb8, widen } from './sharp-decoder.ts';
+import { rawMosaic, rawPreview, rawRgb16, rawRgb8, type RawHeader } from './raw-decoder.ts';
+import { lumaOfMosaic } from './raw-mosaic.ts';
+import { newDecodeRoom, roomFor, type DecodeRoom } from './room.ts';
+import { sharpHeader, sharpLuma, sharpRgb16, sharpRgb8, widen, type SharpHeader } from './sharp-decoder.ts';
 
 /** A photograph whose bytes are in memory and whose kind is known. */
 export interface OpenFrame {
@@ -22,6 +25,10 @@ export interface OpenFrame {
   readonly orientation: Orientation;
   /** For a raw: what it says of itself, and its preview when that has (nearly) the picture's full size. */
   readonly raw: { readonly header: RawHeader; readonly preview: Buffer | null } | null;
+  /** For what is neither raw nor JPEG: what its decoder says of it. */
+  readonly header: SharpHeader | null;
+  /** What the file says of itself; null where our reader does not know its kind. */
+  readonly said: PhotoMetadata | null;
 }
 
 /** A preview this large against the picture stands for it when measuring. */
@@ -44,58 +51,83 @@ export async function openFrame(path: string, kind: PhotographKind): Promise<Ope
 
 export async function openBytes(bytes: Buffer, kind: PhotographKind): Promise<OpenFrame> {
   if (bytes.length === 0) throw new DecodeFault('It is an empty file (0 bytes).');
+  const read = readPhotoMetadata(bytes);
+  const said = read.ok ? read.value : null;
+  const none = { kind, bytes, said, raw: null, header: null };
   if (kind === 'raw') {
     const { header, preview } = await rawPreview(bytes);
     const size = header.preview;
     const full = size !== null && size.width >= FULL_SIZE_FROM * header.width;
-    return {
-      kind,
-      bytes,
-      orientation: header.orientation,
-      raw: { header, preview: full ? preview : null },
-    };
+    return { ...none, orientation: header.orientation, raw: { header, preview: full ? preview : null } };
   }
-  if (kind === 'jpeg') {
-    const { orientation } = await sharpHeader(bytes).catch(() => ({ orientation: 1 }));
-    return { kind, bytes, orientation: asOrientation(orientation), raw: null };
-  }
-  const { orientation } = await sharpHeader(bytes);
+  if (kind === 'jpeg') return { ...none, orientation: asOrientation(said?.orientation) };
+  const header = await sharpHeader(bytes);
   // HEIF is turned by its own decoder.
-  return { kind, bytes, orientation: kind === 'heif' ? 1 : asOrientation(orientation), raw: null };
+  return { ...none, header, orientation: kind === 'heif' ? 1 : asOrientation(header.orientation) };
 }
 
-/** @returns upright luma; it may lie in `buffers`, valid until the next decode */
-export async function lumaOfFrame(frame: OpenFrame, buffers: DecodeBuffers): Promise<Luma8> {
-  const jpeg = frame.kind === 'jpeg' ? frame.bytes : frame.raw?.preview;
-  const stored = jpeg ? await jpegLuma(jpeg, buffers) : lumaOf(await storedRgb(frame));
-  return bringUpright(stored, 1, frame.orientation);
+/** @returns upright luma; it may lie in the room's buffer, valid until the next decode */
+export async function lumaOfFrame(frame: OpenFrame, room: DecodeRoom): Promise<Luma8> {
+  return bringUpright(await storedLuma(frame, room), 1, frame.orientation);
 }
 
-/** @returns upright RGB; it may lie in `buffers`, valid until the next decode */
-export async function rgbOfFrame(frame: OpenFrame, buffers: DecodeBuffers): Promise<Rgb8> {
+async function storedLuma(frame: OpenFrame, room: DecodeRoom): Promise<Luma8> {
+  if (frame.kind === 'jpeg') return jpegLuma(frame.bytes, room);
+  if (frame.raw === null) {
+    const header = headerOf(frame);
+    return header.inks
+      ? lumaOf(await sharpRgb8(frame.bytes, header, room))
+      : sharpLuma(frame.bytes, header, room);
+  }
+  const { header, preview } = frame.raw;
+  if (preview !== null) {
+    try {
+      return await jpegLuma(preview, room);
+    } catch {
+      // A damaged preview says nothing of the pixels behind it.
+    }
+  }
+  if (!header.bayer) return lumaOf(await rawRgb8(frame.bytes, header, room));
+  const mosaic = await rawMosaic(frame.bytes, header, room);
+  return lumaOfMosaic(mosaic, roomFor(room, 'luma', mosaic.width * mosaic.height));
+}
+
+/** @returns upright RGB; it may lie in the room's buffer, valid until the next decode */
+export async function rgbOfFrame(frame: OpenFrame, room: DecodeRoom): Promise<Rgb8> {
   const jpeg = frame.kind === 'jpeg' ? frame.bytes : frame.raw?.preview;
-  const stored = jpeg ? await jpegRgb(jpeg, buffers) : await storedRgb(frame);
+  const stored = jpeg ? await jpegRgb(jpeg, room) : await storedRgb(frame, room);
   return bringUpright(stored, 3, frame.orientation);
 }
 
-function storedRgb(frame: OpenFrame): Promise<Rgb8> {
-  return frame.kind === 'raw' ? rawRgb8(frame.bytes) : sharpRgb8(frame.bytes);
+function storedRgb(frame: OpenFrame, room: DecodeRoom): Promise<Rgb8> {
+  return frame.raw === null
+    ? sharpRgb8(frame.bytes, headerOf(frame), room)
+    : rawRgb8(frame.bytes, frame.raw.header, room);
 }
+
+function headerOf({ header }: OpenFrame): SharpHeader {
+  if (header === null) throw new DecodeFault('Its header was not read.');
+  return header;
+}
+
+/** What one picture for blending or finishing may take [bytes]: it is the only one at the time. */
+const ONE_PICTURE_BYTES = 1800 * 2 ** 20;
 
 /** The picture for blending, upright, with the profile that its samples are in; null stands for sRGB. */
 export async function rgb16OfFrame(
   frame: OpenFrame,
 ): Promise<{ readonly picture: Rgb16; readonly profile: Uint8Array | null }> {
-  if (frame.kind === 'raw') {
-    const picture = bringUpright(await rawRgb16(frame.bytes), 3, frame.orientation);
-    return { picture, profile: null };
+  const room = newDecodeRoom({ totalBytes: ONE_PICTURE_BYTES, hold: (_, work) => work() });
+  if (frame.raw !== null) {
+    const stored = await rawRgb16(frame.bytes, frame.raw.header, room);
+    return { picture: bringUpright(stored, 3, frame.orientation), profile: null };
   }
   if (frame.kind === 'jpeg') {
     const { profile } = await sharpHeader(frame.bytes);
-    const rgb = await jpegRgb(frame.bytes, { luma: Buffer.alloc(0), rgb: Buffer.alloc(0) });
+    const rgb = await jpegRgb(frame.bytes, room);
     return { picture: widen(bringUpright(rgb, 3, frame.orientation)), profile };
   }
-  const { profile, bitsPerSample } = await sharpHeader(frame.bytes);
-  const picture = await sharpRgb16(frame.bytes, bitsPerSample);
-  return { picture: bringUpright(picture, 3, frame.orientation), profile };
+  const header = headerOf(frame);
+  const picture = await sharpRgb16(frame.bytes, header, room);
+  return { picture: bringUpright(picture, 3, frame.orientation), profile: header.profile };
 }

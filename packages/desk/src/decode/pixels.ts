@@ -54,8 +54,7 @@ export function bringUpright<T extends Uint8Array | Uint16Array>(
   const turned = isTurned(orientation);
   const outWidth = turned ? height : width;
   const outHeight = turned ? width : height;
-  const Pixels = data.constructor as new (length: number) => T;
-  const out = new Pixels(data.length);
+  const out = sameKind(data, data.length);
   // Where the stored pixel (0, 0) goes, and the steps of one stored column and one stored row in the new picture.
   const { start, column, row } = steps(orientation, outWidth, outHeight);
   const tile = 64;
@@ -75,6 +74,11 @@ export function bringUpright<T extends Uint8Array | Uint16Array>(
     }
   }
   return { width: outWidth, height: outHeight, data: out };
+}
+
+/** A new array for samples of the same width; a Buffer counts as the bytes that it is. */
+function sameKind<T extends Uint8Array | Uint16Array>(of: T, length: number): T {
+  return (of instanceof Uint16Array ? new Uint16Array(length) : new Uint8Array(length)) as T;
 }
 
 function steps(orientation: Orientation, w: number, h: number) {
@@ -131,8 +135,7 @@ export function cutOut<T extends Uint8Array | Uint16Array>(
   channels: number,
   crop: Crop,
 ): PixelSize & { readonly data: T } {
-  const Pixels = picture.data.constructor as new (length: number) => T;
-  const out = new Pixels(crop.width * crop.height * channels);
+  const out = sameKind(picture.data, crop.width * crop.height * channels);
   for (let y = 0; y < crop.height; y += 1) {
     const from = ((crop.top + y) * picture.width + crop.left) * channels;
     out.set(picture.data.subarray(from, from + crop.width * channels) as never, y * crop.width * channels);

@@ -1,6 +1,7 @@
 /**
- * Raw files by LibRaw, compiled to WebAssembly: the one file that knows it. Each job gets a fresh decoder, since the
- * settings of one job cling to the next, and its opaque errors become sentences here.
+ * Raw files by LibRaw, compiled to WebAssembly: the one file that knows it. A thread has one module and a fresh
+ * decoder for each job, since the settings of one job cling to the next; the module's memory only grows, so a thread
+ * that has decoded pixels calls itself worn. Opaque errors become sentences here.
  */
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
@@ -8,6 +9,8 @@ import { dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { checkSize, DecodeFault } from './jpeg-decoder.ts';
 import type { Orientation, Rgb16, Rgb8 } from './pixels.ts';
+import { bayerOf, type Mosaic } from './raw-mosaic.ts';
+import type { DecodeRoom } from './room.ts';
 
 export interface RawHeader {
   /** Size of the developed picture before it is brought upright [px]. */
@@ -15,6 +18,7 @@ export interface RawHeader {
   readonly height: number;
   readonly orientation: Orientation;
   readonly camera: string | null;
+  readonly lens: string | null;
   readonly iso: number | null;
   readonly exposureTimeS: number | null;
   readonly fNumber: number | null;
@@ -22,35 +26,57 @@ export interface RawHeader {
   /** The camera's local time, ISO 8601 without an offset; null where the file gives none. */
   readonly takenAt: string | null;
   readonly preview: { readonly width: number; readonly height: number } | null;
+  /** Whether each pixel has one colour of a 2 by 2 pattern, so that the mosaic alone gives luma and clipping. */
+  readonly bayer: boolean;
 }
 
 interface LibRawInstance {
   open(bytes: Uint8Array, settings: Record<string, unknown>): void;
   metadata(full: boolean): Record<string, unknown> | undefined;
   imageData(): { width: number; height: number; colors: number; bits: number; data: ArrayLike<number> };
+  rawImageData(): SensorData | undefined;
   thumbnailData(): { data: Uint8Array; width: number; height: number; format: string } | undefined;
   delete(): void;
+}
+
+interface SensorData {
+  readonly raw_width: number;
+  readonly raw_height: number;
+  readonly top_margin: number;
+  readonly left_margin: number;
+  readonly width: number;
+  readonly height: number;
+  readonly data: Uint16Array;
 }
 
 interface LibRawModule {
   readonly LibRaw: new () => LibRawInstance;
 }
 
-type LibRawCore = (options: { wasmBinary: Uint8Array }) => Promise<LibRawModule>;
+type LibRawCore = (options: {
+  readonly wasmBinary: Uint8Array;
+  print(): void;
+  printErr(): void;
+}) => Promise<LibRawModule>;
 
-let core: Promise<{ start: LibRawCore; wasmBinary: Uint8Array }> | undefined;
+let running: Promise<LibRawModule> | undefined;
 
 /** The package's own entry wants a browser's Worker; its core module runs anywhere when handed the bytes. */
-function loadCore() {
-  core ??= (async () => {
+function startCore(): Promise<LibRawModule> {
+  running ??= (async () => {
     const folder = dirname(createRequire(import.meta.url).resolve('libraw-wasm'));
     const { default: start } = (await import(pathToFileURL(join(folder, 'libraw.js')).href)) as {
       default: LibRawCore;
     };
-    return { start, wasmBinary: await readFile(join(folder, 'libraw.wasm')) };
+    const wasmBinary = await readFile(join(folder, 'libraw.wasm'));
+    // What it prints are the reasons of faults, which are told in sentences here.
+    return start({ wasmBinary, print: () => undefined, printErr: () => undefined });
   })();
-  return core;
+  return running;
 }
+
+/** Below this many bytes a pixel no camera compresses: the pixels of the file are missing. */
+const LEAST_BYTES_PER_PIXEL = 0.08;
 
 async function withDecoder<T>(
   bytes: Uint8Array,
@@ -59,14 +85,15 @@ async function withDecoder<T>(
   use: (decoder: LibRawInstance) => T,
 ): Promise<T> {
   if (bytes.length === 0) throw new DecodeFault('The raw file is empty (0 bytes).');
-  const { start, wasmBinary } = await loadCore();
-  const { LibRaw } = await start({ wasmBinary });
+  const { LibRaw } = await startCore();
   const decoder = new LibRaw();
   try {
     decoder.open(bytes, settings);
     return use(decoder);
   } catch (error) {
     if (error instanceof DecodeFault) throw error;
+    // A trap leaves the module in no state to go on with.
+    if (error instanceof WebAssembly.RuntimeError) running = undefined;
     throw new DecodeFault(
       `The raw file's ${what} cannot be decoded: it is cut off, damaged or not supported.`,
     );
@@ -78,6 +105,43 @@ async function withDecoder<T>(
     }
   }
 }
+
+/** Decodes pixels: within the threads' memory, and the thread is worn after it. */
+async function withPixels<T>(
+  bytes: Uint8Array,
+  header: RawHeader,
+  how: {
+    readonly bytesPerPixel: number;
+    readonly settings: Record<string, unknown>;
+    readonly room: DecodeRoom;
+  },
+  use: (decoder: LibRawInstance) => T,
+): Promise<T> {
+  const { width, height } = header;
+  checkSize(width, height);
+  if (bytes.length < LEAST_BYTES_PER_PIXEL * width * height) {
+    throw new DecodeFault(
+      `The raw file is cut off: ${bytes.length} bytes cannot hold ${width} × ${height} px.`,
+    );
+  }
+  // The file is in memory twice: as read, and in the decoder.
+  const needed = 2 * bytes.length + how.bytesPerPixel * width * height;
+  if (needed > how.room.memory.totalBytes) {
+    throw new DecodeFault(
+      `The raw file of ${width} × ${height} px has no preview of its full size, and decoding it would take ${megabytes(needed)} MB of memory; up to ${megabytes(how.room.memory.totalBytes)} are used.`,
+    );
+  }
+  return how.room.memory.hold(needed, async () => {
+    how.room.worn = true;
+    try {
+      return await withDecoder(bytes, how.settings, 'picture', use);
+    } finally {
+      running = undefined;
+    }
+  });
+}
+
+const megabytes = (bytes: number) => Math.round(bytes / 2 ** 20);
 
 /** What a raw file says of itself. @throws DecodeFault when it cannot be opened */
 export function rawHeader(bytes: Uint8Array): Promise<RawHeader> {
@@ -103,21 +167,83 @@ function previewOf(decoder: LibRawInstance): Buffer | null {
   }
 }
 
+/** Sensor samples in the decoder and copied out of it, and the luma made of them. */
+const MOSAIC_BYTES_PER_PIXEL = 5;
+/** Four 16-bit samples a pixel in the decoder, the developed picture in it and copied out of it. */
+const DEVELOPED_BYTES_PER_PIXEL = { 8: 14, 16: 20 } as const;
+
+/**
+ * The sensor's samples as they are, with black and white level.
+ *
+ * @throws DecodeFault when the pixels are damaged, or have no 2 by 2 pattern of colours
+ */
+export function rawMosaic(bytes: Uint8Array, header: RawHeader, room: DecodeRoom): Promise<Mosaic> {
+  return withPixels(
+    bytes,
+    header,
+    { bytesPerPixel: MOSAIC_BYTES_PER_PIXEL, settings: {}, room },
+    (decoder) => {
+      const sensor = decoder.rawImageData();
+      const found = decoder.metadata(true);
+      const colours = found === undefined ? null : bayerOf(found['filters'], found['cdesc']);
+      if (sensor === undefined || colours === null) {
+        throw new DecodeFault("The raw file's sensor has no plain pattern of colours.");
+      }
+      return {
+        ...{ width: sensor.width, height: sensor.height, data: sensor.data, stride: sensor.raw_width },
+        start: sensor.top_margin * sensor.raw_width + sensor.left_margin,
+        colours,
+        ...levelsOf(found?.['color_data']),
+      };
+    },
+  );
+}
+
+/** Levels as the decoder has them once the pixels are unpacked: black then holds what it measured in masked pixels. */
+function levelsOf(color: unknown) {
+  const found = (typeof color === 'object' && color !== null ? color : {}) as Record<string, unknown>;
+  const number = (key: string) => (typeof found[key] === 'number' ? (found[key] as number) : 0);
+  const list = (key: string) => (Array.isArray(found[key]) ? (found[key] as unknown[]) : []);
+  const whole = (factors: readonly unknown[]) => {
+    const [red, green, blue] = factors.map(Number);
+    return red! > 0 && green! > 0 && blue! > 0 ? ([red!, green!, blue!] as const) : null;
+  };
+  const balance = whole(list('cam_mul')) ?? whole(list('pre_mul')) ?? ([1, 1, 1] as const);
+  const blackLevel = Math.max(0, number('black'));
+  return { blackLevel, whiteLevel: Math.max(blackLevel + 1, number('maximum')), balance };
+}
+
 /** Developed to 8-bit sRGB as shot, without automatic brightening, before it is brought upright. */
-export function rawRgb8(bytes: Uint8Array): Promise<Rgb8> {
-  return withDecoder(bytes, { ...asShot, outputBps: 8 }, 'picture', (decoder) => {
-    const { width, height, data } = pictureOf(decoder);
-    return { width, height, data: Uint8Array.from(data) };
-  });
+export function rawRgb8(bytes: Uint8Array, header: RawHeader, room: DecodeRoom): Promise<Rgb8> {
+  const settings = { ...asShot, outputBps: 8, userQual: QUALITY_FAST };
+  return withPixels(
+    bytes,
+    header,
+    { bytesPerPixel: DEVELOPED_BYTES_PER_PIXEL[8], settings, room },
+    (decoder) => {
+      const { width, height, data } = pictureOf(decoder);
+      return { width, height, data: data instanceof Uint8Array ? data : Uint8Array.from(data) };
+    },
+  );
 }
 
 /** Developed to 16-bit sRGB as shot, without automatic brightening, before it is brought upright. */
-export function rawRgb16(bytes: Uint8Array): Promise<Rgb16> {
-  return withDecoder(bytes, { ...asShot, outputBps: 16 }, 'picture', (decoder) => {
-    const { width, height, data } = pictureOf(decoder);
-    return { width, height, data: Uint16Array.from(data) };
-  });
+export function rawRgb16(bytes: Uint8Array, header: RawHeader, room: DecodeRoom): Promise<Rgb16> {
+  const settings = { ...asShot, outputBps: 16, userQual: QUALITY_FULL };
+  return withPixels(
+    bytes,
+    header,
+    { bytesPerPixel: DEVELOPED_BYTES_PER_PIXEL[16], settings, room },
+    (decoder) => {
+      const { width, height, data } = pictureOf(decoder);
+      return { width, height, data: data instanceof Uint16Array ? data : Uint16Array.from(data) };
+    },
+  );
 }
+
+/** LibRaw's numbers for how the colours between are found: linear, and along edges. */
+const QUALITY_FAST = 0;
+const QUALITY_FULL = 3;
 
 /** Camera's white balance, sRGB's primaries and curve (IEC 61966-2-1: power 1/2.4, slope 12.92), not turned. */
 const asShot = {
@@ -126,12 +252,9 @@ const asShot = {
   outputColor: 1,
   gamm: [2.4, 12.92],
   userFlip: 0,
-  userQual: 3,
 };
 
 function pictureOf(decoder: LibRawInstance) {
-  const header = headerOf(decoder);
-  checkSize(header.width, header.height);
   const picture = decoder.imageData();
   if (picture.colors !== 3 || picture.data.length !== picture.width * picture.height * 3) {
     throw new DecodeFault(`The raw file's picture has ${picture.colors} colours; three are needed.`);
@@ -140,7 +263,7 @@ function pictureOf(decoder: LibRawInstance) {
 }
 
 function headerOf(decoder: LibRawInstance): RawHeader {
-  const found = decoder.metadata(false);
+  const found = decoder.metadata(true);
   if (found === undefined) throw new DecodeFault("The raw file's headers cannot be read.");
   const number = (key: string) => (typeof found[key] === 'number' ? (found[key] as number) : 0);
   const positive = (key: string) => (number(key) > 0 && Number.isFinite(number(key)) ? number(key) : null);
@@ -154,13 +277,23 @@ function headerOf(decoder: LibRawInstance): RawHeader {
     height: number('height'),
     orientation: orientationOf(number('flip')),
     camera: camera === '' ? null : camera,
+    lens: lensOf(found['lens']),
     iso: positive('iso_speed'),
     exposureTimeS: blank ? null : positive('shutter'),
     fNumber: blank ? null : positive('aperture'),
     focalLengthMm: positive('focal_len'),
     takenAt: localTime(number('timestamp')),
     preview: preview.width > 0 && preview.height > 0 ? preview : null,
+    bayer: bayerOf(found['filters'], found['cdesc']) !== null,
   };
+}
+
+/** The lens by its name in the file, else as the maker's own tags give it. */
+function lensOf(block: unknown): string | null {
+  const found = (typeof block === 'object' && block !== null ? block : {}) as Record<string, unknown>;
+  const inside = (found['makernotes'] ?? {}) as Record<string, unknown>;
+  const names = [found['Lens'], inside['Lens']].map((name) => (typeof name === 'string' ? name.trim() : ''));
+  return names.find((name) => name !== '') ?? null;
 }
 
 /** LibRaw's flip (0, 3 upside down, 5 and 6 on its side) as EXIF orientation. */

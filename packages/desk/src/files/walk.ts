@@ -1,6 +1,6 @@
 /** The photographs of a folder and of the folders below it. */
 import { readdir, realpath, stat } from 'node:fs/promises';
-import { basename, extname, join, relative, sep } from 'node:path';
+import { join, relative, sep } from 'node:path';
 import { DeskFault, reasonOf, type FileFault } from './faults.ts';
 import { kindOfFile, type PhotographKind } from './kinds.ts';
 
@@ -72,34 +72,3 @@ export async function walkPhotographs(folder: string): Promise<Walk> {
 /** Numbers in names count as numbers, so that IMG_9 comes before IMG_10. */
 const order = new Intl.Collator('en', { numeric: true, sensitivity: 'variant' });
 const byName = (a: string, b: string) => order.compare(a, b);
-
-/**
- * Raw and JPEG of the same picture, told by the same base name in the same folder.
- *
- * @returns for each file that stands for its picture, the files that go with it; a JPEG stands before a raw
- */
-export function groupCompanions<T extends { readonly file: string; readonly kind: PhotographKind }>(
-  photographs: readonly T[],
-): readonly { readonly main: T; readonly companions: readonly T[] }[] {
-  const groups = new Map<string, T[]>();
-  for (const one of photographs) {
-    const name = basename(one.file, extname(one.file)).toLowerCase();
-    const key = `${one.file.slice(0, one.file.length - basename(one.file).length)}${name}`;
-    const group = groups.get(key);
-    if (group) group.push(one);
-    else groups.set(key, [one]);
-  }
-  return [...groups.values()].flatMap((group) => {
-    const raws = group.filter((one) => one.kind === 'raw');
-    const rendered = group.filter((one) => one.kind !== 'raw');
-    const main = rendered.find((one) => one.kind === 'jpeg') ?? rendered[0];
-    if (raws.length === 0 || main === undefined) {
-      return group.map((one) => ({ main: one, companions: [] as readonly T[] }));
-    }
-    const others = rendered.filter((one) => one !== main);
-    return [
-      { main, companions: raws },
-      ...others.map((one) => ({ main: one, companions: [] as readonly T[] })),
-    ];
-  });
-}

@@ -35,7 +35,7 @@ const EXPOSURE_RADIUS = 0.05;
 
 export async function lookAtPoint(bench: Bench, request: LookRequest): Promise<LookResult> {
   const { path, kind, point } = request;
-  const picture = await rgbOfFrame(await openFrame(path, kind), bench.buffers);
+  const picture = await rgbOfFrame(await openFrame(path, kind), bench.room);
   const place = cropRound(picture, point, { width: CROP_PX, height: CROP_PX });
   const crop = lumaOf(cutOut(picture, 3, place));
   const radius = Math.max(8, EXPOSURE_RADIUS * picture.width);

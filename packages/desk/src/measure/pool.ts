@@ -5,6 +5,7 @@ import { existsSync } from 'node:fs';
 import { Worker } from 'node:worker_threads';
 import { DeskFault } from '../files/faults.ts';
 import { openBench, type TellTask } from './bench.ts';
+import { giveBack, newSharedMemory } from './shared-memory.ts';
 import { runTask, type TaskName, type TaskRequest, type TaskResult } from './tasks.ts';
 
 export interface Pool {
@@ -31,11 +32,20 @@ interface Waiting {
 /** What a thread sends: how far it is, or at the end a value or the sentence of a fault. */
 export type ThreadAnswer =
   | { readonly is: 'progress'; readonly done: number; readonly saying: string }
-  | { readonly is: 'value'; readonly value: unknown }
-  | { readonly is: 'fault'; readonly message: string };
+  | { readonly is: 'value'; readonly value: unknown; readonly worn: boolean }
+  | { readonly is: 'fault'; readonly message: string; readonly worn: boolean };
+
+/** What a thread is told when it starts: the memory for pictures, and its place in it. */
+export interface ThreadStart {
+  readonly shared: SharedArrayBuffer;
+  readonly seat: number;
+}
 
 /** A thread that says nothing for so long is given up [ms]. */
 const LONGEST_SILENCE_MS = 180_000;
+/** One frame takes a few seconds at most, its wait for memory included; a damaged one may take for ever [ms]. */
+const LONGEST_FRAME_MS = 60_000;
+const oneFrame: ReadonlySet<TaskName> = new Set(['survey', 'look', 'decode', 'register']);
 
 /**
  * A pool of worker threads; from sources, where no worker is built, the tasks run in this thread, one at a time.
@@ -48,28 +58,49 @@ export function openPool(options: { readonly threads?: number } = {}): Pool {
   return threads === 0 || !existsSync(script) ? inThisThread() : threaded(script, threads);
 }
 
+interface Seated {
+  readonly worker: Worker;
+  readonly seat: number;
+}
+
+const TOOK_TOO_LONG = new Error('took too long');
+
 function threaded(script: string, size: number): Pool {
   const queue: Waiting[] = [];
-  const idle: Worker[] = [];
-  const all = new Set<Worker>();
+  const idle: Seated[] = [];
+  const all = new Set<Seated>();
+  const shared = newSharedMemory(size);
+  const seats = Array.from({ length: size }, (_, seat) => seat);
   let closed = false;
 
   const next = () => {
     while (queue.length > 0) {
-      const worker = idle.pop() ?? (all.size < size ? start() : undefined);
-      if (worker === undefined) return;
+      const seated = idle.pop() ?? start();
+      if (seated === undefined) return;
       const task = queue.shift();
       if (task === undefined) return;
-      give(worker, task);
+      give(seated, task);
     }
   };
-  const start = () => {
-    const worker = new Worker(script);
+  const start = (): Seated | undefined => {
+    const seat = seats.pop();
+    if (seat === undefined) return undefined;
+    const worker = new Worker(script, { workerData: { shared, seat } satisfies ThreadStart });
     worker.unref();
-    all.add(worker);
-    return worker;
+    const seated = { worker, seat };
+    all.add(seated);
+    return seated;
   };
-  const give = (worker: Worker, task: Waiting) => {
+  // Only the end of a thread gives the memory of its decoders back; its seat is free once it has ended.
+  const end = async (seated: Seated) => {
+    all.delete(seated);
+    await seated.worker.terminate();
+    giveBack(shared, seated.seat);
+    seats.push(seated.seat);
+    if (!closed) next();
+  };
+  const give = (seated: Seated, task: Waiting) => {
+    const { worker } = seated;
     worker.ref();
     const finish = () => {
       clearTimeout(timer);
@@ -85,25 +116,27 @@ function threaded(script: string, size: number): Pool {
       }
       finish();
       worker.unref();
-      idle.push(worker);
       if (answer.is === 'value') task.resolve(answer.value as never);
       else task.reject(new Error(answer.message));
+      if (answer.worn) void end(seated);
+      else idle.push(seated);
       next();
     };
     // A thread that dies takes one picture with it, not the work.
     const onEnd = (cause: unknown) => {
       finish();
-      all.delete(worker);
-      void worker.terminate();
+      const silent = cause === TOOK_TOO_LONG;
       const memory = cause instanceof Error && /memory/i.test(cause.message);
-      task.reject(
-        closed
-          ? new DeskFault('The work was stopped.')
-          : new Error(memory ? 'There was not enough memory to decode it.' : 'Decoding it failed badly.'),
-      );
-      if (!closed) next();
+      const why = silent
+        ? 'Decoding it took too long; it was given up.'
+        : memory
+          ? 'There was not enough memory to decode it.'
+          : 'Decoding it failed badly.';
+      task.reject(closed ? new DeskFault('The work was stopped.') : new Error(why));
+      void end(seated);
     };
-    const timer = setTimeout(() => onEnd(new Error('took too long')), LONGEST_SILENCE_MS);
+    const silenceMs = oneFrame.has(task.name) ? LONGEST_FRAME_MS : LONGEST_SILENCE_MS;
+    const timer = setTimeout(() => onEnd(TOOK_TOO_LONG), silenceMs);
     worker.on('message', onMessage);
     worker.once('error', onEnd);
     worker.once('exit', onEnd);
@@ -124,7 +157,7 @@ function threaded(script: string, size: number): Pool {
     async close() {
       closed = true;
       for (const task of queue.splice(0)) task.reject(new DeskFault('The work was stopped.'));
-      await Promise.all([...all].map((worker) => worker.terminate()));
+      await Promise.all([...all].map(({ worker }) => worker.terminate()));
       all.clear();
     },
   };

@@ -65,9 +65,9 @@ const tasks: {
     tell: TellTask,
   ) => Promise<Done<TaskResult<N>>>;
 } = {
-  async survey({ kernel, buffers }, { path, kind }) {
+  async survey({ kernel, room }, { path, kind }) {
     const frame = await openFrame(path, kind);
-    const luma = await lumaOfFrame(frame, buffers);
+    const luma = await lumaOfFrame(frame, room);
     const survey = surveyFrame(kernel, luma, { tilePx: luma.width * luma.height > 8e6 ? 64 : 32 });
     const bytes = Uint8Array.from(surveyToBytes(survey));
     const value = {
@@ -92,8 +92,8 @@ const tasks: {
   async blend({ kernel }, request, tell) {
     return { value: await blendFrames(kernel, request, tell), transfer: [] };
   },
-  async decode({ buffers }, { path, kind }) {
-    const picture = await rgbOfFrame(await openFrame(path, kind), buffers);
+  async decode({ room }, { path, kind }) {
+    const picture = await rgbOfFrame(await openFrame(path, kind), room);
     // The buffer is used again for the next frame; what leaves the thread is a copy.
     const data = picture.data.slice();
     return { value: { ...picture, data }, transfer: [data.buffer] };
