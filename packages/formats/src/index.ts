@@ -53,6 +53,30 @@ export { definitionSentences, type ForecastDefinitions } from './forecast/defini
 export { readLocationforecast } from './forecast/sources/locationforecast.ts';
 export { missingFromForecast, missingSentences, type MissingFromForecast } from './forecast/missing.ts';
 export { readForecast } from './forecast/read-forecast.ts';
+export {
+  ageInWords,
+  createForecastClient,
+  forecastContact,
+  type FetchedForecast,
+  type ForecastAnswer,
+  type ForecastAsker,
+  type ForecastClient,
+  type ForecastClientOptions,
+} from './forecast/service/forecast-client.ts';
+export { FORECAST_CELL_DEG, forecastCell, type ForecastCell } from './forecast/service/forecast-cell.ts';
+export {
+  FORECAST_SOURCES,
+  forecastSources,
+  type ForecastSource,
+  type ForecastSourceName,
+} from './forecast/service/forecast-sources.ts';
+export {
+  memoryForecastCache,
+  type ForecastCache,
+  type KeptAnswer,
+  type Pause,
+} from './forecast/service/kept-answers.ts';
+export { type ForecastFetch, type HowItCame, type ServiceFault } from './forecast/service/polite-get.ts';
 
 // Times and texts.
 export { formatInstant, parseInstantMs, parseWrittenTime, type WrittenTime } from './time.ts';

@@ -7,7 +7,7 @@ const MS_PER_DAY = 86_400_000;
  *
  * @source Hinnant 2013, chrono-Compatible Low-Level Date Algorithms, days_from_civil
  */
-function daysFromCivil(year: number, month: number, day: number): number {
+export function daysFromCivil(year: number, month: number, day: number): number {
   const y = month <= 2 ? year - 1 : year;
   const era = Math.floor(y / 400);
   const yoe = y - era * 400;

@@ -36,6 +36,7 @@ export interface EngineClient {
   job(id: string): Promise<EngineAnswer<Job>>;
   cancel(id: string): Promise<EngineAnswer<Job>>;
   frames(): Promise<EngineAnswer<FramesAnswer>>;
+  openFolder(path: string): Promise<EngineAnswer<FramesAnswer>>;
   decide(frameId: string, decision: Decision | null): Promise<EngineAnswer<LibraryFrame>>;
   markPoint(seriesId: string, point: { frameId: string; x: number; y: number }): Promise<EngineAnswer<Job>>;
   nameSeries(seriesId: string, name: string): Promise<EngineAnswer<LibrarySeries>>;
@@ -106,6 +107,7 @@ export function createEngineClient(engine: {
     job: (id) => ask(enginePaths.job(id), json<Job>),
     cancel: (id) => ask(enginePaths.job(id), json<Job>, { method: 'DELETE' }),
     frames: () => ask(enginePaths.frames(store), json<FramesAnswer>),
+    openFolder: (path) => ask(enginePaths.folder(store), json<FramesAnswer>, send('PUT', { path })),
     decide: (id, decision) =>
       ask(enginePaths.decision(store, id), json<LibraryFrame>, send('PUT', { decision })),
     markPoint: (id, point) => ask(enginePaths.point(store, id), json<Job>, send('PUT', point)),

@@ -16,6 +16,8 @@ export const enginePaths = {
   jobEvents: (id: string) => `/api/jobs/${seg(id)}/events`,
   /** GET: FramesAnswer */
   frames: (store: StoreName) => `/api/${store}/frames`,
+  /** PUT {path}: FramesAnswer of another folder that was measured before */
+  folder: (store: StoreName) => `/api/${store}/folder`,
   /** PUT {decision}: LibraryFrame */
   decision: (store: StoreName, frameId: string) => `/api/${store}/frames/${seg(frameId)}/decision`,
   /** PUT {frameId, x, y}: Job, measuring the series again at that point of focus */

@@ -82,7 +82,14 @@ export type LibrarySeries = Omit<MeasuredSeries, 'files' | 'best'> & {
 
 /** Everything that the Frames page draws. */
 export interface FramesAnswer {
+  /** The folder that is open, absolute; null before the first. */
   readonly folder: string | null;
+  /** Every folder that was measured, the newest measuring first. */
+  readonly folders: readonly {
+    readonly path: string;
+    readonly measuredAt: string;
+    readonly frameCount: number;
+  }[];
   readonly limitPx: number;
   /** The outing in plain sentences, the first being the answer. */
   readonly verdict: readonly string[];
