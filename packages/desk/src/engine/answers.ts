@@ -10,41 +10,38 @@ import {
 import {
   readForecast,
   type DaysAnswer,
+  type Decision,
   type FramesAnswer,
   type LibraryFrame,
   type LibrarySeries,
+  type MeasuredFrame,
   type RecordRow,
 } from '@tepal/formats';
 import { find, list, type ReleasedPlace } from '@tepal/notebook';
 import { readFile } from 'node:fs/promises';
 import { wantedAt, plantPlaceOf } from '../library/plant-place.ts';
 import { releasedForPublic } from '../library/records.ts';
-import type { Library } from '../library/library.ts';
 import type { Store } from './stores.ts';
 
 const judged = DELIVERIES[0]!;
 
 export function framesAnswer(store: Store): FramesAnswer {
   const { library } = store;
-  const { frames, series, failed } = library.measuring();
+  const folder = store.photographs();
+  const { frames, series, failed } = library.measuring(folder ?? '');
   const decisions = library.decisions();
-  const limitOf = (frame: { widthPx: number; heightPx: number }) => deliveryLimitPx(frame, judged);
-  const answered: LibraryFrame[] = frames.map(({ id, measured }) => ({
-    ...measured,
-    id,
-    words: frameWords(measured, limitOf(measured)),
-    largestDelivery: largestDelivery(measured, measured.blur.sigmaPx)?.name ?? null,
-    decision: decisions.get(id) ?? null,
-  }));
+  const names = library.names(folder ?? '');
+  const answered = frames.map(({ id, measured }) => libraryFrame(id, measured, decisions.get(id) ?? null));
   const idOf = new Map(answered.map((frame) => [frame.file, frame.id]));
   const first = answered[0];
   return {
-    folder: store.photographs(),
+    folder,
+    folders: library.folders(),
     limitPx: first === undefined ? 1 : limitOf(first),
     verdict: outingVerdict(answered),
     series: series.map(({ files, best, ...one }): LibrarySeries => ({
       ...one,
-      name: library.name(one.id) ?? nameFromTimes(one),
+      name: names.get(one.id) ?? nameFromTimes(one),
       frameIds: files.flatMap((file) => idOf.get(file) ?? []),
       bestId: idOf.get(best) ?? '',
     })),
@@ -53,8 +50,22 @@ export function framesAnswer(store: Store): FramesAnswer {
   };
 }
 
+/** One frame of the folder that is open; null where that folder does not hold it. */
 export function frameAnswer(store: Store, id: string): LibraryFrame | null {
-  return framesAnswer(store).frames.find((frame) => frame.id === id) ?? null;
+  const measured = store.library.measured(store.photographs() ?? '', id);
+  return measured === null ? null : libraryFrame(id, measured, store.library.decision(id));
+}
+
+const limitOf = (frame: { widthPx: number; heightPx: number }) => deliveryLimitPx(frame, judged);
+
+function libraryFrame(id: string, measured: MeasuredFrame, decision: Decision | null): LibraryFrame {
+  return {
+    ...measured,
+    id,
+    words: frameWords(measured, limitOf(measured)),
+    largestDelivery: largestDelivery(measured, measured.blur.sigmaPx)?.name ?? null,
+    decision,
+  };
 }
 
 function nameFromTimes({
@@ -101,7 +112,6 @@ export async function daysAnswer(store: Store, nowMs: number): Promise<DaysAnswe
 
 export async function recordRows(store: Store): Promise<readonly RecordRow[]> {
   const notebook = await store.notebook();
-  const known = framesByHash(store.library);
   return list(notebook, 'record').map((record) => {
     const subject = record.subjectId === null ? null : find(notebook, 'subject', record.subjectId);
     const site = record.siteId === null ? null : find(notebook, 'site', record.siteId);
@@ -113,16 +123,10 @@ export async function recordRows(store: Store): Promise<readonly RecordRow[]> {
       siteName: site?.name ?? null,
       count: record.individualCount,
       remarks: record.remarks === '' ? null : record.remarks,
-      frameIds: record.evidence.flatMap((hash) => known.get(hash) ?? []),
+      frameIds: record.evidence.flatMap((hash) => store.library.frameOfHash(hash) ?? []),
       leaves: leavesInWords(releasedForPublic(notebook, record, 'coarse')),
     };
   });
-}
-
-function framesByHash(library: Library): ReadonlyMap<string, string> {
-  return new Map(
-    library.measuring().frames.map(({ id }) => [id.replace(/^sha256:/, '').replace(/~\d+$/, ''), id]),
-  );
 }
 
 function leavesInWords(place: ReleasedPlace): string {

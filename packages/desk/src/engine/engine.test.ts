@@ -204,6 +204,24 @@ describe('a folder of photographs', () => {
   });
 });
 
+describe('several folders', () => {
+  it('shows the one measured last, and goes back to an earlier one without measuring again', async () => {
+    const before = await frames();
+    const second = join(place, 'second');
+    mkdirSync(second);
+    cpSync(join(card, before.frames[0]!.file), join(second, 'other.jpg'));
+    const job = await answer<Job>({ url: '/api/mine/measure', method: 'POST', body: { path: second } });
+    await ended(job.id);
+    const now = await frames();
+    expect(now.frames.map(({ file }) => file)).toEqual(['other.jpg']);
+    expect(now.folders.map(({ path }) => path)).toEqual([second, card]);
+    const back = await answer<FramesAnswer>({ url: '/api/mine/folder', method: 'PUT', body: { path: card } });
+    expect(back.frames).toEqual(before.frames);
+    expect(back.series).toEqual(before.series);
+    expect((await ask({ url: '/api/mine/folder', method: 'PUT', body: { path: place } })).status).toBe(404);
+  }, 60_000);
+});
+
 describe('long work', () => {
   it('is cancelled when asked, and the library stays as it was', async () => {
     const before = (await frames()).frames.map(({ id }) => id);

@@ -65,7 +65,7 @@ export async function buildEngine(options: { readonly folder: string; readonly v
     stores: Object.values(stores).map((store) => ({
       store: store.name,
       folder: store.photographs(),
-      frameCount: store.library.frameCount(),
+      frameCount: store.library.frameCount(store.photographs() ?? ''),
       jobId: measuring(store.name),
     })),
   }));

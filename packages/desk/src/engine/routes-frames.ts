@@ -34,11 +34,21 @@ export function frameRoutes(server: FastifyInstance, engine: Engine): void {
     // The invented outing is measured when it is first looked at.
     if (
       store.inventedFrames !== null &&
-      store.library.frameCount() === 0 &&
+      store.library.frameCount(store.inventedFrames) === 0 &&
       engine.measuring(store.name) === null
     ) {
       engine.startMeasuring(store, store.inventedFrames);
     }
+    return framesAnswer(store);
+  });
+
+  server.put('/api/:store/folder', async (request) => {
+    const store = at(request.params);
+    const path = textField(bodyOf(request.body), 'path', 4096);
+    if (!store.library.folders().some((folder) => folder.path === path)) {
+      throw new EngineRefusal(404, `The folder ${path} was not measured yet; choose it on the first screen.`);
+    }
+    store.open(path);
     return framesAnswer(store);
   });
 
@@ -57,7 +67,9 @@ export function frameRoutes(server: FastifyInstance, engine: Engine): void {
     const body = bodyOf(request.body);
     const frameId = textField(body, 'frameId', 200);
     const point = { x: shareField(body, 'x'), y: shareField(body, 'y') };
-    const members = store.library.measuring().frames.filter(({ measured }) => measured.series === id);
+    const members = store.library
+      .measuring(store.photographs() ?? '')
+      .frames.filter(({ measured }) => measured.series === id);
     if (!members.some((frame) => frame.id === frameId)) {
       throw new EngineRefusal(404, 'That frame is not in that series.');
     }
@@ -73,7 +85,7 @@ export function frameRoutes(server: FastifyInstance, engine: Engine): void {
     if (!framesAnswer(store).series.some((series) => series.id === id)) {
       throw new EngineRefusal(404, 'That series is not in the library.');
     }
-    store.library.setName(id, name);
+    store.library.setName(store.photographs() ?? '', id, name);
     return framesAnswer(store).series.find((series) => series.id === id);
   });
 

@@ -20,8 +20,10 @@ export interface Store {
   saveNotebook(notebook: Notebook): Promise<void>;
   /** The forecast's file of a site. */
   forecastPath(siteId: string): string;
-  /** The folder of photographs last opened. */
+  /** The folder of photographs that the pages show: the one opened last; null before the first. */
   photographs(): string | null;
+  /** Shows another folder from now on; the invented outing stays with its own. */
+  open(folder: string): void;
 }
 
 /** Where the user's data are kept on this system. */
@@ -66,5 +68,8 @@ function openStore(name: StoreName, folder: string, demo: string | null): Store 
         ? join(folder, 'forecasts', `${encodeURIComponent(siteId).replaceAll('.', '%2E')}.json`)
         : join(demo, 'forecast.json'),
     photographs: () => (demo === null ? library.setting('folder') : inventedFrames),
+    open(folder) {
+      if (demo === null) library.setSetting('folder', folder);
+    },
   };
 }

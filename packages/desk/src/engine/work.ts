@@ -37,8 +37,8 @@ export function measureWork(store: Store, folder: string): JobWork {
   return (signal, tell) =>
     withPool(signal, null, async (pool) => {
       const { library } = store;
+      store.open(folder);
       const document = await measureFolder({ folder, library, pool, signal, tell, point: null, map: false });
-      if (store.inventedFrames === null) library.setSetting('folder', folder);
       const { frames, series, failed } = document;
       return {
         saying: `${frames.length} frames in ${series.length} series${failed.length > 0 ? `, ${failed.length} not read` : ''}.`,
@@ -52,7 +52,8 @@ export function pointWork(store: Store, seriesId: string): JobWork {
   return (signal, tell) =>
     withPool(signal, null, async (pool) => {
       const { library } = store;
-      const before = library.measuring();
+      const folder = store.photographs() ?? '';
+      const before = library.measuring(folder);
       const members = before.frames.filter(({ measured }) => measured.series === seriesId);
       const frames = members.flatMap(({ id, measured }): SurveyedFrame[] => {
         const found = library.frame(id);
@@ -70,11 +71,15 @@ export function pointWork(store: Store, seriesId: string): JobWork {
         step: () => tell({ done: (done += 1) }),
       });
       const again = new Map(result.frames.map((frame) => [frame.id, frame]));
-      library.putMeasuring({
-        frames: before.frames.map((frame) => again.get(frame.id) ?? frame),
-        series: before.series.map((one) => (one.id === seriesId ? (result.series ?? one) : one)),
-        failed: before.failed,
-      });
+      library.putMeasuring(
+        folder,
+        {
+          frames: before.frames.map((frame) => again.get(frame.id) ?? frame),
+          series: before.series.map((one) => (one.id === seriesId ? (result.series ?? one) : one)),
+          failed: before.failed,
+        },
+        new Date().toISOString(),
+      );
       return { saying: 'Measured at the marked point.', failed: result.failed };
     });
 }

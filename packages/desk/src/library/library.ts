@@ -23,11 +23,19 @@ export interface StoredFrame {
 /** A series with one sentence on it. */
 export type KeptSeries = MeasuredSeries & { readonly saying: string };
 
-/** A measuring as it is kept: every table that it replaces at once. */
+/** A measuring of one folder as it is kept: everything that it replaces at once. */
 export interface Measuring {
   readonly frames: readonly { readonly id: string; readonly measured: MeasuredFrame }[];
   readonly series: readonly KeptSeries[];
   readonly failed: readonly { readonly file: string; readonly reason: string }[];
+}
+
+/** A folder that was measured, newest first. */
+export interface MeasuredFolder {
+  readonly path: string;
+  /** ISO 8601; '' where an older library did not note it. */
+  readonly measuredAt: string;
+  readonly frameCount: number;
 }
 
 export type StoredPicture = Picture & { readonly path: string; readonly gaps: readonly BlendGap[] };
@@ -38,18 +46,26 @@ export interface Library {
   setSetting(name: string, value: string): void;
   putFrame(frame: StoredFrame, survey: Buffer): void;
   frame(id: string): StoredFrame | null;
+  /** The id of a frame with that content, by its SHA-256 in hexadecimal; null for none. */
+  frameOfHash(hash: string): string | null;
   /** The frame that was last found at a path. */
   frameAt(path: string): StoredFrame | null;
   survey(id: string): Buffer | null;
-  putMeasuring(measuring: Measuring): void;
-  measuring(): Measuring;
-  frameCount(): number;
-  name(seriesId: string): string | null;
-  setName(seriesId: string, name: string): void;
+  /** Keeps the measuring of a folder in place of its last one; the other folders stay as they are. */
+  putMeasuring(folder: string, measuring: Measuring, measuredAt: string): void;
+  measuring(folder: string): Measuring;
+  /** One frame of a measuring; null where that folder does not hold it. */
+  measured(folder: string, frameId: string): MeasuredFrame | null;
+  folders(): readonly MeasuredFolder[];
+  frameCount(folder: string): number;
+  /** The photographer's names of series, by series. */
+  names(folder: string): ReadonlyMap<string, string>;
+  setName(folder: string, seriesId: string, name: string): void;
   points(): ReadonlyMap<string, { readonly x: number; readonly y: number }>;
   setPoint(frameId: string, point: { readonly x: number; readonly y: number }): void;
   clearPoints(frameIds: readonly string[]): void;
   decisions(): ReadonlyMap<string, Decision>;
+  decision(frameId: string): Decision | null;
   decide(frameId: string, decision: Decision | null): void;
   putPicture(picture: StoredPicture): void;
   pictures(): readonly StoredPicture[];
@@ -126,6 +142,9 @@ function onDatabase(database: Database.Database, folder: string): Library {
       const row = one<FrameRow>('SELECT id, path, bytes, modified_ms, about FROM frames WHERE id = ?', id);
       return row === undefined ? null : storedFrame(row);
     },
+    frameOfHash: (hash) =>
+      one<{ id: string }>('SELECT id FROM frames WHERE id = ?', `sha256:${hash.replace(/^sha256:/, '')}`)
+        ?.id ?? null,
     frameAt(path) {
       const row = one<FrameRow>(
         'SELECT id, path, bytes, modified_ms, about FROM frames WHERE path = ?',
@@ -137,40 +156,58 @@ function onDatabase(database: Database.Database, folder: string): Library {
       const row = one<{ survey: Buffer | null }>('SELECT survey FROM frames WHERE id = ?', id);
       return row?.survey ?? null;
     },
-    putMeasuring: ({ frames, series, failed }) =>
+    putMeasuring: (of, { frames, series, failed }, measuredAt) =>
       together(() => {
-        database.exec('DELETE FROM measures; DELETE FROM series; DELETE FROM failed;');
-        frames.forEach(({ id, measured }, i) => {
-          run(
-            'INSERT OR REPLACE INTO measures VALUES (?, ?, ?, ?)',
-            id,
-            measured.series,
-            i,
-            JSON.stringify(measured),
-          );
-        });
+        for (const table of ['measures', 'series', 'failed'])
+          run(`DELETE FROM ${table} WHERE folder = ?`, of);
+        run('INSERT OR REPLACE INTO folders VALUES (?, ?)', of, measuredAt);
+        const measure = database.prepare('INSERT OR REPLACE INTO measures VALUES (?, ?, ?, ?, ?)');
+        frames.forEach(({ id, measured }, i) =>
+          measure.run(of, id, measured.series, i, JSON.stringify(measured)),
+        );
         series.forEach((found, i) =>
-          run('INSERT INTO series VALUES (?, ?, ?)', found.id, i, JSON.stringify(found)),
+          run('INSERT INTO series VALUES (?, ?, ?, ?)', of, found.id, i, JSON.stringify(found)),
         );
         failed.forEach(({ file, reason }) =>
-          run('INSERT OR REPLACE INTO failed VALUES (?, ?)', file, reason),
+          run('INSERT OR REPLACE INTO failed VALUES (?, ?, ?)', of, file, reason),
         );
       }),
-    measuring: () => ({
+    measuring: (of) => ({
       frames: all<{ frame_id: string; measured: string }>(
-        'SELECT frame_id, measured FROM measures ORDER BY position',
+        'SELECT frame_id, measured FROM measures WHERE folder = ? ORDER BY position',
+        of,
       ).map((row) => ({ id: row.frame_id, measured: JSON.parse(row.measured) as MeasuredFrame })),
-      series: all<{ found: string }>('SELECT found FROM series ORDER BY position').map(
+      series: all<{ found: string }>('SELECT found FROM series WHERE folder = ? ORDER BY position', of).map(
         (row) => JSON.parse(row.found) as KeptSeries,
       ),
-      failed: all<{ file: string; reason: string }>('SELECT file, reason FROM failed ORDER BY file').map(
-        ({ file, reason }) => ({ file, reason }),
-      ),
+      failed: all<{ file: string; reason: string }>(
+        'SELECT file, reason FROM failed WHERE folder = ? ORDER BY file',
+        of,
+      ).map(({ file, reason }) => ({ file, reason })),
     }),
-    frameCount: () => one<{ n: number }>('SELECT count(*) AS n FROM measures')?.n ?? 0,
-    name: (seriesId) =>
-      one<{ name: string }>('SELECT name FROM names WHERE series_id = ?', seriesId)?.name ?? null,
-    setName: (seriesId, name) => void run('INSERT OR REPLACE INTO names VALUES (?, ?)', seriesId, name),
+    measured(of, frameId) {
+      const row = one<{ measured: string }>(
+        'SELECT measured FROM measures WHERE folder = ? AND frame_id = ?',
+        of,
+        frameId,
+      );
+      return row === undefined ? null : (JSON.parse(row.measured) as MeasuredFrame);
+    },
+    folders: () =>
+      all<{ path: string; measured_at: string; n: number }>(
+        `SELECT path, measured_at, (SELECT count(*) FROM measures WHERE folder = path) AS n
+         FROM folders ORDER BY measured_at DESC, path`,
+      ).map((row) => ({ path: row.path, measuredAt: row.measured_at, frameCount: row.n })),
+    frameCount: (of) => one<{ n: number }>('SELECT count(*) AS n FROM measures WHERE folder = ?', of)?.n ?? 0,
+    names: (of) =>
+      new Map(
+        all<{ series_id: string; name: string }>(
+          'SELECT series_id, name FROM names WHERE folder = ?',
+          of,
+        ).map((row) => [row.series_id, row.name]),
+      ),
+    setName: (of, seriesId, name) =>
+      void run('INSERT OR REPLACE INTO names VALUES (?, ?, ?)', of, seriesId, name),
     points: () =>
       new Map(
         all<{ frame_id: string; x: number; y: number }>('SELECT frame_id, x, y FROM points').map((row) => [
@@ -188,6 +225,9 @@ function onDatabase(database: Database.Database, folder: string): Library {
           (row) => [row.frame_id, row.decision],
         ),
       ),
+    decision: (frameId) =>
+      one<{ decision: Decision }>('SELECT decision FROM decisions WHERE frame_id = ?', frameId)?.decision ??
+      null,
     decide(frameId, decision) {
       if (decision === null) run('DELETE FROM decisions WHERE frame_id = ?', frameId);
       else run('INSERT OR REPLACE INTO decisions VALUES (?, ?)', frameId, decision);

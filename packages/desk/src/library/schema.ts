@@ -38,6 +38,41 @@ const steps: readonly string[] = [
   CREATE TABLE failed (file TEXT PRIMARY KEY, reason TEXT NOT NULL);
   CREATE TABLE pictures (id TEXT PRIMARY KEY, made_at TEXT NOT NULL, picture TEXT NOT NULL, path TEXT NOT NULL);
   `,
+  // Several folders beside one another: what was measured in one stays when the next is measured. What is here
+  // already belongs to the folder that was opened last; the invented outing has none, and its folder is ''.
+  `
+  CREATE TABLE folders (path TEXT PRIMARY KEY, measured_at TEXT NOT NULL);
+  INSERT INTO folders
+    SELECT coalesce((SELECT value FROM settings WHERE name = 'folder'), ''), ''
+    WHERE EXISTS (SELECT 1 FROM measures);
+  CREATE TABLE measures_by_folder (
+    folder TEXT NOT NULL REFERENCES folders (path),
+    frame_id TEXT NOT NULL,       -- no reference: a file that changed takes its old frame away first
+    series_id TEXT NOT NULL,
+    position INTEGER NOT NULL,
+    measured TEXT NOT NULL,
+    PRIMARY KEY (folder, frame_id)
+  );
+  INSERT INTO measures_by_folder
+    SELECT folders.path, frame_id, series_id, position, measured FROM measures, folders;
+  CREATE TABLE series_by_folder (
+    folder TEXT NOT NULL, id TEXT NOT NULL, position INTEGER NOT NULL, found TEXT NOT NULL, PRIMARY KEY (folder, id)
+  );
+  INSERT INTO series_by_folder SELECT folders.path, id, position, found FROM series, folders;
+  CREATE TABLE names_by_folder (
+    folder TEXT NOT NULL, series_id TEXT NOT NULL, name TEXT NOT NULL, PRIMARY KEY (folder, series_id)
+  );
+  INSERT INTO names_by_folder SELECT folders.path, series_id, name FROM names, folders;
+  CREATE TABLE failed_by_folder (
+    folder TEXT NOT NULL, file TEXT NOT NULL, reason TEXT NOT NULL, PRIMARY KEY (folder, file)
+  );
+  INSERT INTO failed_by_folder SELECT folders.path, file, reason FROM failed, folders;
+  DROP TABLE measures; DROP TABLE series; DROP TABLE names; DROP TABLE failed;
+  ALTER TABLE measures_by_folder RENAME TO measures;
+  ALTER TABLE series_by_folder RENAME TO series;
+  ALTER TABLE names_by_folder RENAME TO names;
+  ALTER TABLE failed_by_folder RENAME TO failed;
+  `,
 ];
 
 export const schemaNumber = steps.length;

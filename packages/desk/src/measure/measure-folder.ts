@@ -1,6 +1,7 @@
 /** A folder measured: every frame surveyed, grouped into series, looked at again at the point, ranked. */
 import { deliveryLimitPx, DELIVERIES, type Delivery } from '@tepal/advice';
 import type { MeasureDocument } from '@tepal/formats';
+import { resolve } from 'node:path';
 import { DeskFault } from '../files/faults.ts';
 import { surveyFromBytes } from '../library/survey-bytes.ts';
 import { groupFrames } from './grouping.ts';
@@ -26,7 +27,7 @@ export async function measureFolder(
   const pass = await surveyFolder(options);
   const failed = [...pass.failed];
   if (pass.frames.length === 0) {
-    library.putMeasuring({ frames: [], series: [], failed });
+    library.putMeasuring(resolve(options.folder), { frames: [], series: [], failed }, now());
     if (failed.length === 0)
       throw new DeskFault(`There are no frames in ${options.folder}, only what Tepal made itself.`, 3);
   }
@@ -51,7 +52,7 @@ export async function measureFolder(
   const frames = results.flatMap((result) => result.frames);
   const series = results.flatMap((result) => (result.series === null ? [] : [result.series]));
   failed.push(...results.flatMap((result) => result.failed));
-  library.putMeasuring({ frames, series, failed });
+  library.putMeasuring(resolve(options.folder), { frames, series, failed }, now());
   const largest = [...pass.frames].sort(
     (a, b) => b.facts.widthPx * b.facts.heightPx - a.facts.widthPx * a.facts.heightPx,
   )[0];
@@ -64,6 +65,8 @@ export async function measureFolder(
     ...(options.map ? { map: pass.frames.map((frame) => blurMap(frame, options)) } : {}),
   };
 }
+
+const now = () => new Date().toISOString();
 
 /** Where a frame is sharp, tile by tile: fine detail over gradient energy, larger is sharper. */
 export interface BlurMap {

@@ -9,10 +9,16 @@ import { FailedFiles, JobEnd, JobProgress } from '../engine/job-progress.tsx';
 import { watchJob } from '../engine/watch-job.ts';
 import { counted } from '../words/amounts.ts';
 import { createChoosing } from './choosing.ts';
+import { EarlierFolders } from './earlier-folders.tsx';
+import { NearScreen } from './near-screen.tsx';
 import { SeriesRow } from './series-row.tsx';
 import { SideBySide } from './side-by-side.tsx';
 import { useFrameKeys } from './frame-keys.ts';
 import { ChosenBar } from './chosen-bar.tsx';
+
+/** Rows on the first screen, and about how high one is [CSS px]. */
+const drawnAtOnce = 3;
+const rowHeightCss = 420;
 
 /** While measuring goes on, the rows are asked for again this often [ms]. */
 const refreshMs = 2500;
@@ -103,17 +109,34 @@ export function FramesPage({ store, query }: PageProps) {
       )}
       {measuring !== null && <JobProgress job={measuring} engine={engine} />}
       {job.value !== null && <JobEnd job={job.value} />}
-      {(answer?.series ?? []).map((series) => (
-        <SeriesRow
-          key={series.id}
-          store={store}
-          series={series}
-          byId={byId}
-          chosen={chosen}
-          beside={beside}
-          choosing={choosing}
-        />
+      {(answer?.series ?? []).map((series, i) => (
+        <NearScreen key={series.id} heightCss={rowHeightCss} first={i < drawnAtOnce}>
+          {() => (
+            <SeriesRow
+              store={store}
+              series={series}
+              byId={byId}
+              chosen={chosen}
+              beside={beside}
+              choosing={choosing}
+            />
+          )}
+        </NearScreen>
       ))}
+      {answer !== null && store === 'mine' && (
+        <EarlierFolders
+          answer={answer}
+          open={async (path) => {
+            const other = await engine.openFolder(path);
+            fault.value = other.ok ? null : other.fault.message;
+            if (!other.ok) return;
+            chosen.value = null;
+            beside.value = [];
+            choosing.frames.value = other.value;
+            scrollTo({ top: 0 });
+          }}
+        />
+      )}
       <FailedFiles failed={answer?.failed ?? job.value?.failed ?? []} />
       <ChosenBar store={store} choosing={choosing} chosen={chosen} beside={beside} byId={byId} />
     </>
