@@ -55,25 +55,22 @@ export { oneIn } from './expose/words.ts';
 export {
   LANDFORM_KINDS,
   SHELTER_WORDS,
+  USUAL_BARRIER,
   USUAL_PLANT,
   WIND_PROFILES,
+  usualLandform,
   type LandformAtSite,
   type LandformKind,
   type PlantPlace,
   type ShelterWord,
   type WindProfile,
 } from './when/place.ts';
-export { hoursAtPlant, type HourAtPlant } from './when/hours.ts';
-export {
-  lullAtPlant,
-  wayDown,
-  windAtPlant,
-  type LullHere,
-  type WayDown,
-  type WindHere,
-} from './when/wind-at-plant.ts';
-export { DEW_WORDS, dewWord, type DewWord } from './when/drops.ts';
-export { factorsOf, type JudgedFactor, type WantedHours } from './when/suitability.ts';
-export { findWindows, SUITABLE, type FoundWindows } from './when/windows.ts';
+export { hoursAtPlant, type HourAtPlant } from './when/hour/hours.ts';
+export { lullAtPlant, type LullHere } from './when/hour/lull.ts';
+export { wayDown, type SourcedFactor, type WayDown } from './when/hour/way-down.ts';
+export { windAtPlant, type ForecastWind, type WindHere } from './when/hour/wind-at-plant.ts';
+export { DEW_WORDS, dewWord, type DewWord } from './when/hour/drops.ts';
+export { factorsOf, type JudgedFactor, type WantedHours } from './when/window/factors.ts';
+export { findWindows, SUITABLE, type FoundWindows } from './when/window/windows.ts';
 export { cautionsOf, forecastAgeH } from './when/cautions.ts';
 export { whenDocument, type WhenRequest } from './when/when-document.ts';

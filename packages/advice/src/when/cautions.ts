@@ -1,6 +1,6 @@
 /** What to mind about these hours, in sentences. */
 import type { Forecast } from '@tepal/formats';
-import type { HourAtPlant } from './hours.ts';
+import type { HourAtPlant } from './hour/hours.ts';
 import type { PlantPlace } from './place.ts';
 
 /** Age from which a forecast is called old [h]. */

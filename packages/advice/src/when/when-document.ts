@@ -1,10 +1,10 @@
 /** The whole answer to "when": hours, windows, misses and cautions in one document. */
 import { formatInstant, type Forecast, type WhenDocument, type WhenHour } from '@tepal/formats';
 import { cautionsOf, forecastAgeH } from './cautions.ts';
-import { hoursAtPlant, type HourAtPlant } from './hours.ts';
+import { hoursAtPlant, type HourAtPlant } from './hour/hours.ts';
 import type { PlantPlace } from './place.ts';
-import type { WantedHours } from './suitability.ts';
-import { findWindows } from './windows.ts';
+import type { WantedHours } from './window/factors.ts';
+import { findWindows } from './window/windows.ts';
 
 /** What is asked: a plant at a place, a forecast, what is wanted there. */
 export interface WhenRequest {

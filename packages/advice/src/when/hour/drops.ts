@@ -1,11 +1,5 @@
 /** Drops on the plant, followed through the hours: what rain left, and dew. */
-import {
-  clearNetLongwaveWm2,
-  dewPointDepressionK,
-  evaporationWm2,
-  leafWetnessCart2002,
-  waterRateMmH,
-} from '@tepal/science';
+import { dewPointDepressionK, leafWetnessCart2002 } from '@tepal/science';
 
 /** One hour as the drops feel it; null where the forecast does not say. */
 export interface HourOfDrops {
@@ -13,12 +7,9 @@ export interface HourOfDrops {
   readonly temperatureC: number | null;
   readonly relativeHumidity: number | null;
   readonly dewPointC: number | null;
-  readonly windAtPlantMs: number | null;
   readonly forecastWindMs: number | null;
-  /** Sun and sky on the level [W/m²]. */
-  readonly radiationWm2: number | null;
-  /** Cover of the sky that counts for radiation [0..1]. */
-  readonly cover: number | null;
+  /** Of a wet leaf; negative is dew [mm/h]. */
+  readonly evaporationMmH: number | null;
   /** Chance of rain in the interval [0..1]. */
   readonly rainChance: number | null;
 }
@@ -28,6 +19,11 @@ export interface Drops {
   readonly fromRain: number | null;
   /** Chance of dew [0..1]. */
   readonly fromDew: number | null;
+  /** Water that hangs on the leaves from rain and from dew, by the model [mm]. */
+  readonly rainWaterMm: number;
+  readonly dewWaterMm: number;
+  /** Until that water is gone at this hour's rate [h]; 0 where dry, null where it does not dry or is not known. */
+  readonly driesInH: number | null;
 }
 
 /** Most water that hangs on leaves [mm]; thin dew is 0.1 to 0.3. */
@@ -40,23 +36,15 @@ const plainDewMm = 0.1;
 const mostDewfallMmH = 0.06;
 /** Widest gap between two instants that drying is followed across [h]. */
 const longestStepH = 6;
-/** Emissivity of leaves, share of sunlight that they take up. FAO-56 for the albedo. */
-const leafEmissivity = 0.97;
-const leafAbsorption = 0.77;
-/** What a closed cloud takes off the loss by long waves. Common practice, no source. */
-const cloudBlanket = 0.85;
-/** Width of a petal or leaf [m], and the least air that moves about it [m/s]. Ours. */
-const leafWidthM = 0.03;
-const leastAirMs = 0.05;
+/** Water that counts as none [mm]. */
+const dryMm = 0.001;
 
 /**
  * Drops through the hours of a forecast, in order of time.
  *
- * Water on the leaves grows by rain and dewfall and falls by evaporation (Penman-Monteith, rs = 0), with the leaf's
- * own air resistance, 151 sqrt(width / wind) s/m (Campbell and Norman 1998, from memory). Dew counts eight tenths
- * from that water, two tenths from the leaf-wetness rule of Kim, Taylor and Gleason 2002, which knows no cloud; the
- * weights are ours. Dew
- * from before the first hour is not known and counts as none.
+ * Water on the leaves grows by rain and dewfall and falls by evaporation (Penman-Monteith, rs = 0). Dew counts eight
+ * tenths from that water, two tenths from the leaf-wetness rule of Kim, Taylor and Gleason 2002, which knows no
+ * cloud; the weights are ours. Dew from before the first hour is not known and counts as none.
  */
 export function dropsThrough(hours: readonly HourOfDrops[]): Drops[] {
   let rainMm = 0;
@@ -66,7 +54,7 @@ export function dropsThrough(hours: readonly HourOfDrops[]): Drops[] {
   return hours.map((hour) => {
     const stepH = beforeMs === null ? 0 : Math.min(longestStepH, (hour.timeMs - beforeMs) / 3_600_000);
     beforeMs = hour.timeMs;
-    const rateMmH = evaporationMmH(hour);
+    const rateMmH = hour.evaporationMmH;
     if (rateMmH !== null) {
       rainMm = Math.max(0, rainMm - Math.max(0, rateMmH) * stepH);
       const gained = Math.min(mostDewfallMmH, -rateMmH) * stepH;
@@ -80,23 +68,16 @@ export function dropsThrough(hours: readonly HourOfDrops[]): Drops[] {
     return {
       fromRain: hour.rainChance === null ? null : rained * Math.min(1, rainMm / plainlyWetMm),
       fromDew: rateMmH === null || rule === null ? null : 0.8 * Math.min(1, dewMm / plainDewMm) + 0.2 * rule,
+      rainWaterMm: rainMm * rained,
+      dewWaterMm: dewMm,
+      driesInH: driesIn(Math.max(rainMm * rained, dewMm), rateMmH),
     };
   });
 }
 
-function evaporationMmH(hour: HourOfDrops): number | null {
-  const { temperatureC, relativeHumidity, windAtPlantMs, radiationWm2, cover } = hour;
-  if (temperatureC === null || relativeHumidity === null || windAtPlantMs === null) return null;
-  if (radiationWm2 === null || cover === null) return null;
-  const longwave =
-    clearNetLongwaveWm2(temperatureC, relativeHumidity, leafEmissivity) * (1 - cloudBlanket * cover);
-  const flux = evaporationWm2({
-    netRadiationWm2: leafAbsorption * radiationWm2 + longwave,
-    temperatureC,
-    relativeHumidity,
-    airResistanceSm: 151 * Math.sqrt(leafWidthM / Math.max(leastAirMs, windAtPlantMs)),
-  });
-  return waterRateMmH(flux, temperatureC);
+function driesIn(waterMm: number, rateMmH: number | null): number | null {
+  if (waterMm < dryMm) return 0;
+  return rateMmH === null || rateMmH <= 0 ? null : waterMm / rateMmH;
 }
 
 function leafWet({ temperatureC, relativeHumidity, dewPointC, forecastWindMs }: HourOfDrops): number | null {

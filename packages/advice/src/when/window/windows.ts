@@ -1,8 +1,8 @@
 /** Spans of hours that suit wanted pictures, and what is missing where none does. */
 import { formatInstant, type WhenMiss, type WhenWindow } from '@tepal/formats';
 import { requireFinite } from '@tepal/science';
-import type { HourAtPlant } from './hours.ts';
-import { factorsOf, weakest, type JudgedFactor, type WantedHours } from './suitability.ts';
+import type { HourAtPlant } from '../hour/hours.ts';
+import { factorsOf, weakest, type JudgedFactor, type WantedHours } from './factors.ts';
 
 /** An hour suits when its weakest factor is at least this [0..1]. Ours. */
 export const SUITABLE = 0.5;

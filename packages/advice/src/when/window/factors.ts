@@ -1,7 +1,7 @@
 /** How well one hour suits a wanted picture: its factors, each 0 to 1 with a sentence. */
 import { plantMotion, plantMotionBoundsMs } from '@tepal/science';
-import { dewWord } from './drops.ts';
-import type { HourAtPlant } from './hours.ts';
+import { dewWord } from '../hour/drops.ts';
+import type { HourAtPlant } from '../hour/hours.ts';
 
 /** What a wanted picture asks of the hour. */
 export interface WantedHours {

@@ -2,13 +2,15 @@ import { readDocument, unknownInstant, type Forecast, type ForecastInstant } fro
 import { fao56FactorTo2m } from '@tepal/science';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { dewWord } from './drops.ts';
-import { hoursAtPlant } from './hours.ts';
+import { dewWord } from './hour/drops.ts';
+import { hoursAtPlant } from './hour/hours.ts';
 import { USUAL_PLANT, type PlantPlace } from './place.ts';
-import type { WantedHours } from './suitability.ts';
+import type { WantedHours } from './window/factors.ts';
 import { whenDocument } from './when-document.ts';
-import { lullAtPlant, wayDown, windAtPlant } from './wind-at-plant.ts';
-import { findWindows } from './windows.ts';
+import { lullAtPlant } from './hour/lull.ts';
+import { wayDown } from './hour/way-down.ts';
+import { windAtPlant } from './hour/wind-at-plant.ts';
+import { findWindows } from './window/windows.ts';
 
 const kew = { latitudeDeg: 51.4779, longitudeDeg: -0.2915, altitudeM: 10 };
 const meadow: PlantPlace = { ...kew, ...USUAL_PLANT, vegetationHeightM: 0.5 };
@@ -131,7 +133,9 @@ describe('wind at the plant', () => {
   });
 
   it('grows with height and is steady at the top of the stand', () => {
-    const at = (plantHeightM: number) => wayDown({ ...meadow, plantHeightM }, 10).factor;
+    const at = (plantHeightM: number) =>
+      windAtPlant(wayDown({ ...meadow, plantHeightM }, 10), { windSpeedMs: 1, gustMs: null, stable: false })
+        .atPlantMs;
     for (let z = 0.05; z < 3; z += 0.05) expect(at(z)).toBeLessThan(at(z + 0.05));
     expect(at(0.4999)).toBeCloseTo(at(0.5001), 3);
   });
@@ -146,7 +150,7 @@ describe('wind at the plant', () => {
     expect(factor(9, true)).toBeUndefined();
     expect(factor(9)).toBeGreaterThan(1.4);
     const hollow = wayDown({ ...meadow, landform: { ...crest.landform, kind: 'hollow' } }, 10);
-    expect(hollow.speedUp).toBe(0);
+    expect(hollow.rise).toBeNull();
   });
 
   it('waits longer for calm the more it blows; not at all when there is none', () => {
@@ -201,10 +205,10 @@ describe('the hours', () => {
       'windGustMs',
       'precipitationMm',
     ]);
-    expect(hour!.light).toEqual({ illuminanceLux: null, diffuseShare: null });
+    expect(hour!.light).toMatchObject({ illuminanceLux: null, diffuseShare: null, sidesStops: null });
     expect(hour!.wind.atPlantMs).toBeNull();
     expect(hour!.lull.expectedWaitS).toBeNull();
-    expect(hour!.drops).toEqual({ fromRain: null, fromDew: null });
+    expect(hour!.drops).toMatchObject({ fromRain: null, fromDew: null });
     expect(hour!.insects).toBeNull();
   });
 
