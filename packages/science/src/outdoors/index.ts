@@ -131,7 +131,14 @@ export {
 export { colourTemperatureMcCamy1992, daylightChromaticity, type Chromaticity } from './light/colour.ts';
 export { grassReflectance, uprightLight, type UprightLight } from './light/upright.ts';
 export { lightOfRadiationPerez1990, type PerezLight } from './light/luminous-efficacy.ts';
-export { lightUnderHorizon, skyLight, type CloudCover, type SkyLight } from './light/sky.ts';
+export {
+  lightUnderHorizon,
+  lowestSunForRadiationDeg,
+  skyLight,
+  skyLightOfRadiation,
+  type CloudCover,
+  type SkyLight,
+} from './light/sky.ts';
 
 // Dew, wet leaves, insects.
 export {

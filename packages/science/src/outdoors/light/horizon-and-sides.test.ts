@@ -12,6 +12,7 @@ import {
   sunAboveHorizonDeg,
 } from './horizon.ts';
 import { overcastUprightOverLevel } from './overcast.ts';
+import { lightUnderHorizon, skyLight, skyLightOfRadiation } from './sky.ts';
 import { uprightLight } from './upright.ts';
 
 describe('the horizon round a place', () => {
@@ -96,6 +97,45 @@ describe('lit side against shaded side', () => {
       expect(Number.isFinite(litLux + stops)).toBe(true);
     }
     expect(uprightLight({ illuminanceLux: 0, diffuseShare: 1, sunAltitudeDeg: -20 }).stops).toBe(0);
+  });
+});
+
+describe('the light from forecast radiation', () => {
+  const noon = { sunAltitudeDeg: 45, dewPointC: 10 };
+
+  it("is soft where little comes through, hard where much does, and agrees with the cloud's own sky", () => {
+    const dull = skyLightOfRadiation({ ...noon, radiationWm2: 120 });
+    const clear = skyLightOfRadiation({ ...noon, radiationWm2: 700 });
+    expect(dull.diffuseShare).toBeGreaterThan(0.95);
+    expect(clear.diffuseShare).toBeLessThan(0.35);
+    // 15 %: two models of the same cloudless sky.
+    const modelled = skyLight({ ...noon, dayOfYear: 172, cloud: { total: 0 } });
+    const same = skyLightOfRadiation({ ...noon, radiationWm2: modelled.radiationWm2 });
+    expect(Math.abs(same.illuminanceLux / modelled.illuminanceLux - 1)).toBeLessThan(0.15);
+    expect(same.cover).toBeLessThan(0.01);
+  });
+
+  it('is none in the dark', () => {
+    expect(skyLightOfRadiation({ ...noon, radiationWm2: 0 }).illuminanceLux).toBe(0);
+  });
+});
+
+describe('the light under a horizon', () => {
+  const open = skyLight({ sunAltitudeDeg: 20, dayOfYear: 172, cloud: { total: 0 }, dewPointC: 10 });
+
+  it('is the open light where nothing stands round, and the sky alone behind a hill', () => {
+    expect(lightUnderHorizon(open, { openSky: 1, sunClears: true }).illuminanceLux).toBeCloseTo(
+      open.illuminanceLux,
+      6,
+    );
+    const behind = lightUnderHorizon(open, { openSky: 0.8, sunClears: false });
+    expect(behind.illuminanceLux).toBeCloseTo(open.illuminanceLux * open.diffuseShare * 0.8, 6);
+    expect([behind.diffuseShare, behind.lightingRatioStops]).toEqual([1, 0]);
+  });
+
+  it('is harder in a gap among trees than in the open', () => {
+    const gap = lightUnderHorizon(open, { openSky: 0.4, sunClears: true });
+    expect(gap.diffuseShare).toBeLessThan(open.diffuseShare);
   });
 });
 

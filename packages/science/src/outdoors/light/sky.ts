@@ -1,15 +1,16 @@
 /** The light at a place from the sun's altitude and the cloud: how bright, and how soft. */
-import { requireInRange, requireShare } from '../../domain-error.ts';
+import { requireInRange, requireNotNegative, requireShare } from '../../domain-error.ts';
 import {
   clearSkyRadiationKastenCzeplak1980,
   cloudTransmissionKastenCzeplak1980,
   cloudTransmissionOfLayers,
   coverOfTransmission,
+  diffuseShareErbs1982,
   diffuseShareKastenCzeplak1980,
   type LayeredCover,
 } from './cloud.ts';
 import { clearTwilightLux, iesDaylight, twilightFitTopDeg } from './daylight.ts';
-import { lightOfRadiationPerez1990 } from './luminous-efficacy.ts';
+import { lightOfRadiationPerez1990, solarConstantWm2 } from './luminous-efficacy.ts';
 
 /** Cloud as the forecast gives it: by layer, or only in all [0..1]. */
 export type CloudCover = LayeredCover | { readonly total: number };
@@ -82,6 +83,50 @@ export function skyLight(sky: {
     lightingRatioStops: Math.max(0, -Math.log2(diffuseShare)),
     radiationWm2: G * fall,
     cover,
+  };
+}
+
+/** Lowest altitude of the sun for which a forecast's radiation is split into sun and sky [°]; below, cloud tells more. */
+export const lowestSunForRadiationDeg = 5;
+
+/**
+ * The light on level ground from forecast radiation: split into sun and sky after Erbs, turned into light after Perez.
+ *
+ * A clearness above that of a cloudless sky counts as cloudless. `cover` is the one that would let this much through.
+ *
+ * @param sky.radiationWm2 G, from sun and sky on the level [W/m²], at least 0
+ * @param sky.sunAltitudeDeg a at the middle of the time that G is a mean of [°], from 5 to 90
+ * @param sky.dewPointC [°C], -60 to 40
+ * @throws DomainError outside the ranges
+ * @source Erbs et al. 1982; Perez et al. 1990
+ */
+export function skyLightOfRadiation(sky: {
+  readonly radiationWm2: number;
+  readonly sunAltitudeDeg: number;
+  readonly dewPointC: number;
+}): SkyLight {
+  const h = requireInRange('sunAltitudeDeg', sky.sunAltitudeDeg, {
+    what: "the sun's altitude",
+    unit: 'degrees',
+    min: lowestSunForRadiationDeg,
+    max: 90,
+  });
+  const G = requireNotNegative('radiationWm2', sky.radiationWm2, 'W/m²');
+  const sinA = Math.sin(h * degree);
+  const share = diffuseShareErbs1982(G / (solarConstantWm2 * sinA));
+  const light = lightOfRadiationPerez1990({
+    directNormalWm2: (G * (1 - share)) / sinA,
+    diffuseWm2: G * share,
+    zenithDeg: 90 - h,
+    dewPointC: sky.dewPointC,
+  });
+  const diffuseShare = light.globalLux > 0 ? Math.min(1, light.diffuseLux / light.globalLux) : 1;
+  return {
+    illuminanceLux: light.globalLux,
+    diffuseShare,
+    lightingRatioStops: Math.max(0, -Math.log2(diffuseShare)),
+    radiationWm2: G,
+    cover: coverOfTransmission(Math.min(1, G / clearSkyRadiationKastenCzeplak1980(h))),
   };
 }
 
