@@ -48,8 +48,15 @@ export { outingVerdict, type FrameToJudge, type VerdictOptions } from './frames/
 // ---- Expose: what to set, and how many frames --------------------------------------------------------------------
 export { exposureAdvice } from './expose/exposure-advice.ts';
 export { exposureField, type ExposureField, type FieldPoint } from './expose/field.ts';
-export type { ExposureRequest, FixedSettings, LightReading } from './expose/request.ts';
-export { oneIn } from './expose/words.ts';
+export type { LightReading } from './expose/question/light.ts';
+export {
+  CAMERA_USES,
+  type CameraUse,
+  type ExposureRequest,
+  type FixedSettings,
+  type LearnedFactor,
+} from './expose/question/request.ts';
+export { oneIn } from './expose/words/words.ts';
 
 // ---- When: which hours -------------------------------------------------------------------------------------------
 export {

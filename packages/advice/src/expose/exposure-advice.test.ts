@@ -5,7 +5,7 @@ import * as v from 'valibot';
 import { describe, expect, it } from 'vitest';
 import { exposureAdvice } from './exposure-advice.ts';
 import { exposureField } from './field.ts';
-import type { ExposureRequest } from './request.ts';
+import type { ExposureRequest } from './question/request.ts';
 
 const base: ExposureRequest = {
   sensor: { widthMm: 36, heightMm: 24 },

@@ -19,13 +19,13 @@ import {
   swayInWind,
 } from '@tepal/science';
 import type { ExposeDocument } from '@tepal/formats';
-import { alternatives } from './alternatives.ts';
-import { lullAdvice } from './lull.ts';
-import { checkedRequest, type CheckedRequest, type ExposureRequest } from './request.ts';
-import { frameAt, lensAt, oddsAt, sceneOf, SHADOW_STOPS, type Scene } from './scene.ts';
-import { recommendedSetting, type Setting } from './settings.ts';
-import { sharpRange } from './uncertainty.ts';
-import { cautionsFor, reasonsFor } from './words.ts';
+import { alternatives } from './rule/alternatives.ts';
+import { lullAdvice } from './still/lull.ts';
+import { checkedRequest, type CheckedRequest, type ExposureRequest } from './question/request.ts';
+import { frameAt, lensAt, oddsAt, sceneOf, SHADOW_STOPS, type Scene } from './rule/scene.ts';
+import { recommendedSetting, type Setting } from './rule/settings.ts';
+import { sharpRange } from './rule/uncertainty.ts';
+import { cautionsFor, reasonsFor } from './words/words.ts';
 
 /** Share of the depth of field that neighbours of a focus series overlap. Common practice (20 to 50 %), no source. */
 const SERIES_OVERLAP = 0.3;

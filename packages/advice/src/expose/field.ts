@@ -1,8 +1,8 @@
 /** The odds over the whole field of shutter and aperture, for drawing. */
 import { SHUTTER_DIAL, type DialPosition } from '@tepal/science';
-import { checkedRequest, type ExposureRequest } from './request.ts';
-import { sharpAt, sceneOf } from './scene.ts';
-import { fNumbersOf, isoFor } from './settings.ts';
+import { checkedRequest, type ExposureRequest } from './question/request.ts';
+import { sharpAt, sceneOf } from './rule/scene.ts';
+import { fNumbersOf, isoFor } from './rule/settings.ts';
 
 /** One point of the field. */
 export interface FieldPoint {

@@ -1,8 +1,8 @@
 /** Reasons and cautions in sentences with numbers. */
 import { LEAST_COUNTED_CHANCE, shutterInWords, type BlurBudget, type FrameOdds } from '@tepal/science';
-import type { LullAdvice } from './lull.ts';
-import { SHADOW_STOPS, type Scene } from './scene.ts';
-import { exposureErrorStops, isoCeilingThirds, type Setting } from './settings.ts';
+import type { LullAdvice } from '../still/lull.ts';
+import { SHADOW_STOPS, type Scene } from '../rule/scene.ts';
+import { exposureErrorStops, isoCeilingThirds, type Setting } from '../rule/settings.ts';
 
 /** What the sentences are about. */
 export interface Findings {

@@ -2,34 +2,40 @@
 import {
   DEFAULT_DELIVERY,
   DomainError,
-  evOfIlluminance,
-  ev100OfSetting,
   exactOfMarked,
   F_NUMBER_DIAL,
-  ISO_DIAL,
+  INSECT_CLASSES,
   requireInRange,
+  requireInteger,
   requireNotNegative,
   requireOneOf,
   requirePositive,
-  SHUTTER_DIAL,
   STEM_CLASSES,
   SUPPORTS,
   type CameraMotion,
   type Delivery,
+  type InsectClass,
   type StemClass,
   type Support,
 } from '@tepal/science';
+import { ev100OfReading, lossToAdd, type LightReading } from './light.ts';
 
-/** How bright it is. `ev100` and `lux` describe the scene; `metered` was read through the lens at this magnification. */
-export type LightReading =
-  | { readonly kind: 'ev100'; readonly ev100: number }
-  | { readonly kind: 'lux'; readonly illuminanceLux: number }
-  | {
-      readonly kind: 'metered';
-      readonly fNumber: number;
-      readonly exposureTimeS: number;
-      readonly iso: number;
-    };
+/**
+ * How the camera is used. `aperturePreferred`: it holds the slowest shutter that it is told by raising ISO up to a
+ * ceiling. `manual`: all three are set by hand.
+ */
+export const CAMERA_USES = ['aperturePreferred', 'manual'] as const;
+export type CameraUse = (typeof CAMERA_USES)[number];
+
+/** What frames taught of a motion: how it compares with the typical one. */
+export interface LearnedFactor {
+  /** Median of the true motion over the typical one [1], > 0. */
+  readonly factor: number;
+  /** Standard deviation of its logarithm [1], >= 0. */
+  readonly logSpread: number;
+  /** Frames behind it. */
+  readonly frames: number;
+}
 
 /** Settings that stand as given; marked values. */
 export interface FixedSettings {
@@ -64,13 +70,25 @@ export interface ExposureRequest {
   readonly stem?: StemClass;
   /** Sway as seen, across the view; counts instead of wind and stem. */
   readonly sway?: { readonly amplitudeMm: number; readonly frequencyHz: number };
+  /** An insect on the plant that must be sharp; it moves with the plant and of itself. */
+  readonly insect?: InsectClass;
   /** `kneeling` unless said. */
   readonly support?: Support;
   /** The photographer's own figures instead of the typical ones of the support. */
   readonly hands?: CameraMotion;
+  /** What earlier frames taught of hands, plant and wind, against the typical ones. */
+  readonly learned?: {
+    readonly hands?: LearnedFactor;
+    readonly plant?: LearnedFactor;
+    readonly wind?: LearnedFactor;
+  };
   /** Rated stops; 0 unless said. */
   readonly stabilisation?: number;
   readonly fix?: FixedSettings;
+  /** `aperturePreferred` unless said. */
+  readonly camera?: CameraUse;
+  /** Frames that one is willing to take for one that is sharp; 15 unless said. */
+  readonly frames?: number;
   /** 420 x 280 mm from 300 mm unless said. */
   readonly delivery?: Delivery;
   /** The slowest shutter to be used: 1/30 s in the hand and 1 s on a rest unless said. */
@@ -96,10 +114,14 @@ export interface CheckedRequest extends ExposureRequest {
   readonly delivery: Delivery;
   readonly slowestShutterS: number;
   readonly fix: FixedSettings;
+  readonly camera: CameraUse;
+  readonly frames: number;
 }
 
 const IN_HAND_SLOWEST_S = 1 / 30;
 const ON_REST_SLOWEST_S = 1;
+/** A few short bursts. Common practice (3 to 5 a burst, 10 to 38 a subject), no source. */
+const WILLING_FRAMES = 15;
 
 /**
  * Checks a question and fills in what was left out.
@@ -139,6 +161,11 @@ export function checkedRequest(request: ExposureRequest): CheckedRequest {
     });
     requireInRange('swayHz', request.sway.frequencyHz, { what: 'a frequency', unit: 'Hz', min: 0, max: 100 });
   }
+  if (request.isoCeiling !== undefined) {
+    requireInRange('isoCeiling', request.isoCeiling, { what: 'an ISO', min: 25, max: 1e7 });
+  }
+  if (request.insect !== undefined) requireOneOf('insect', request.insect, INSECT_CLASSES);
+  requireLearned(request);
   if (request.intervalS !== undefined) requireNotNegative('intervalS', request.intervalS, 's');
   const support = requireOneOf('support', request.support ?? 'kneeling', SUPPORTS);
   const onRest = support === 'tripod' || support === 'beanbag';
@@ -147,13 +174,13 @@ export function checkedRequest(request: ExposureRequest): CheckedRequest {
     pupilMagnification,
     minFNumber,
     maxFNumber,
-    ev100: requireInRange('light', ev100Of(light), {
+    ev100: requireInRange('light', ev100OfReading(light), {
       what: 'a light',
       unit: 'EV at ISO 100',
       min: -10,
       max: 22,
     }),
-    lossToAdd: light.kind !== 'metered',
+    lossToAdd: lossToAdd(light),
     stem: requireOneOf('stem', request.stem ?? 'medium', STEM_CLASSES),
     support,
     stabilisation: requireInRange('stabilisation', request.stabilisation ?? 0, {
@@ -168,9 +195,19 @@ export function checkedRequest(request: ExposureRequest): CheckedRequest {
       's',
     ),
     fix: request.fix ?? {},
+    camera: requireOneOf('camera', request.camera ?? 'aperturePreferred', CAMERA_USES),
+    frames: requireInteger('frames', request.frames ?? WILLING_FRAMES, { min: 1, max: 10_000 }),
   };
   requireFix(checked);
   return checked;
+}
+
+function requireLearned({ learned = {} }: ExposureRequest): void {
+  for (const [name, known] of Object.entries(learned)) {
+    requireInRange(`learned.${name}.factor`, known.factor, { what: 'a factor', min: 0.01, max: 100 });
+    requireInRange(`learned.${name}.logSpread`, known.logSpread, { min: 0, max: 5 });
+    requireInteger(`learned.${name}.frames`, known.frames, { min: 0 });
+  }
 }
 
 function requireFix({ fix, minFNumber, maxFNumber, lens }: CheckedRequest): void {
@@ -185,19 +222,6 @@ function requireFix({ fix, minFNumber, maxFNumber, lens }: CheckedRequest): void
     requireInRange('fix t', fix.exposureTimeS, { what: 'an exposure time', unit: 's', min: 1e-5, max: 3600 });
   }
   if (fix.iso !== undefined) requireInRange('fix iso', fix.iso, { what: 'an ISO', min: 1, max: 1e7 });
-}
-
-function ev100Of(light: LightReading): number {
-  if (light.kind === 'ev100') return light.ev100;
-  if (light.kind === 'lux') return evOfIlluminance(requirePositive('lux', light.illuminanceLux, 'lx'));
-  requirePositive('metered f-number', light.fNumber);
-  requirePositive('metered exposure time', light.exposureTimeS, 's');
-  requirePositive('metered ISO', light.iso);
-  return ev100OfSetting({
-    fNumber: exactOfMarked(F_NUMBER_DIAL, light.fNumber),
-    exposureTimeS: exactOfMarked(SHUTTER_DIAL, light.exposureTimeS),
-    iso: exactOfMarked(ISO_DIAL, light.iso),
-  });
 }
 
 function fNumber(name: string, marked: number): number {

@@ -13,7 +13,7 @@ import {
 import type { ExposeAlternative } from '@tepal/formats';
 import { lensAt, sharpAt, type Scene } from './scene.ts';
 import { BASE_ISO_THIRDS, fNumbersOf, isoCeilingThirds, type Setting } from './settings.ts';
-import { oneIn } from './words.ts';
+import { oneIn } from '../words/words.ts';
 
 /** A move along the dials in third stops; each keeps the exposure: f + t = iso. */
 interface Move {

@@ -20,7 +20,7 @@ import {
   type SensorFrame,
   type SubjectMotion,
 } from '@tepal/science';
-import type { CheckedRequest } from './request.ts';
+import type { CheckedRequest } from '../question/request.ts';
 
 /** Factors on what is uncertain; 1 each for the best guess. */
 export interface Luck {

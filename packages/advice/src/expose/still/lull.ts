@@ -1,8 +1,8 @@
 /** Whether to wait for a lull, and how long. */
 import { lullsBelow, weibullOfTurbulence, weibullShareBelow } from '@tepal/science';
-import type { CheckedRequest } from './request.ts';
-import { sharpAt, sceneOf } from './scene.ts';
-import type { Setting } from './settings.ts';
+import type { CheckedRequest } from '../question/request.ts';
+import { sharpAt, sceneOf } from '../rule/scene.ts';
+import type { Setting } from '../rule/settings.ts';
 
 /** What still air would do for a setting. */
 export type LullAdvice =
