@@ -27,8 +27,8 @@ for (let i = 0; i < 3; i++) {
   times.push(performance.now() - start);
 }
 const start = performance.now();
-const { picture } = session.finish();
-if (picture.data.length !== data.length) throw new Error('the picture has another size');
+const blend = session.finish();
+if (blend.pictureRows(0, height).length !== data.length) throw new Error('the picture has another size');
 const finish = performance.now() - start;
 const peak = process.resourceUsage().maxRSS / 1024;
 const sharpStart = performance.now();

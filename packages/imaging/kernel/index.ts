@@ -3,7 +3,8 @@
 export { surveyStrip } from './survey';
 export { fftColumns, transpose } from './fourier';
 export { addExpanded, energy, reduce } from './pyramid';
-export { addPlane, addWeighted, divide, keepBest, lumaOf, warpRgb16, weigh } from './blend';
+export { addPlane, addWeighted, divide, keepBest, lumaOf, weigh } from './blend';
+export { boxAcross, planesOf16, planesOf8, prepareWeights, resampleAcross, resampleDown } from './warp';
 
 /** The first byte that the arena may use. */
 export function heapBase(): usize {

@@ -1,6 +1,18 @@
 /** The WebAssembly kernel: loads it, and hands out its memory. */
 import { DomainError } from '@tepal/science';
 
+/** n pixels of interleaved RGB to three padded rows. */
+type PlanesOf = (
+  src: number,
+  n: number,
+  red: number,
+  green: number,
+  blue: number,
+  gainRed: number,
+  gainGreen: number,
+  gainBlue: number,
+) => void;
+
 /** What the compiled kernel exports; pointers are byte offsets into `memory`. Sources in `kernel/`. */
 interface KernelExports {
   readonly memory: WebAssembly.Memory;
@@ -27,26 +39,36 @@ interface KernelExports {
     row: number,
   ): void;
   energy(src: number, w: number, h: number, floor: number, dst: number, row: number): void;
-  warpRgb16(
-    src: number,
-    firstRow: number,
-    srcRows: number,
-    srcW: number,
-    srcH: number,
-    a: number,
-    b: number,
-    cx: number,
-    cy: number,
+  prepareWeights(): void;
+  planesOf8: PlanesOf;
+  planesOf16: PlanesOf;
+  resampleAcross(
     red: number,
     green: number,
     blue: number,
     w: number,
-    y0: number,
-    y1: number,
-    gainRed: number,
-    gainGreen: number,
-    gainBlue: number,
+    nodes: number,
+    cell: number,
+    outRed: number,
+    outGreen: number,
+    outBlue: number,
+    n: number,
   ): void;
+  resampleDown(
+    ringRed: number,
+    ringGreen: number,
+    ringBlue: number,
+    slots: number,
+    stride: number,
+    h: number,
+    nodes: number,
+    cell: number,
+    outRed: number,
+    outGreen: number,
+    outBlue: number,
+    n: number,
+  ): void;
+  boxAcross(row: number, factor: number, scale: number, out: number, n: number): void;
   lumaOf(red: number, green: number, blue: number, out: number, n: number): void;
   weigh(
     plane: number,
@@ -114,6 +136,7 @@ export async function loadKernel(wasm: BufferSource): Promise<Kernel> {
     throw new DomainError('notOneOf', "the bytes of this package's kernel.wasm", 'wasm', 'another module');
   }
   const { memory } = exports;
+  exports.prepareWeights();
   let top = (exports.heapBase() + 15) & ~15;
   const reserve = (bytes: number): number => {
     const pointer = top;

@@ -1,11 +1,14 @@
 /** The work of a blend in its thread: frames decoded one after another, merged, and written without tags. */
 import { createBlendSession, type Blend, type Kernel } from '@tepal/imaging';
 import { writeFile } from 'node:fs/promises';
-import sharp from 'sharp';
 import type { PhotographKind } from '../files/kinds.ts';
 import { reasonOf } from '../files/faults.ts';
-import { openFrame, rgb16OfFrame } from '../decode/open-frame.ts';
+import { openFrame, rgb16OfFrame, rgbOfFrame } from '../decode/open-frame.ts';
+import type { Rgb16, Rgb8 } from '../decode/pixels.ts';
+import { newDecodeRoom, type DecodeRoom } from '../decode/room.ts';
+import { sharpHeader } from '../decode/sharp-decoder.ts';
 import type { TellTask } from '../measure/bench.ts';
+import { writeTiffStrips } from './tiff-strips.ts';
 
 export interface BlendRequest {
   readonly frames: readonly { readonly path: string; readonly kind: PhotographKind }[];
@@ -38,6 +41,7 @@ export async function blendFrames(
   tell: TellTask,
 ): Promise<BlendResult> {
   const session = createBlendSession(kernel);
+  const room = newDecodeRoom(onePicture);
   const unread: { index: number; reason: string }[] = [];
   let hasProfile = false;
   try {
@@ -46,7 +50,7 @@ export async function blendFrames(
       const { path, kind } = request.frames[index]!;
       tell({ done, saying: `Aligning and merging frame ${done + 1} of ${request.frames.length}.` });
       try {
-        const { picture, profile } = await rgb16OfFrame(await openFrame(path, kind));
+        const { picture, profile } = await pixelsOf(path, kind, room);
         session.addFrame(picture, index);
         if (index === request.reference && profile !== null) {
           hasProfile = true;
@@ -60,15 +64,12 @@ export async function blendFrames(
       done += 1;
     }
     tell({ done, saying: 'Finishing the picture.' });
-    const { picture, source, depth, gaps, frames } = session.finish();
-    const { width, height } = picture;
-    await sharp(picture.data, { raw: { width, height, channels: 3 } })
-      .toColourspace('rgb16')
-      .tiff({ compression: 'none' })
-      .toFile(request.picture);
-    if (request.source !== null) await writeGrey(request.source, source);
-    if (request.depth !== null) await writeGrey(request.depth, depthCodes(depth, request.frames.length));
-    return { widthPx: width, heightPx: height, gaps, frames, unread, hasProfile };
+    // A decoded frame is as large as half the picture.
+    room.rgb = Buffer.alloc(0);
+    const blend = session.finish();
+    const result = await writeBlend(blend, request);
+    blend.dispose();
+    return { ...result, gaps: blend.gaps, frames: blend.frames, unread, hasProfile };
   } catch (error) {
     session.dispose();
     throw error;
@@ -82,22 +83,53 @@ function outwards(count: number, reference: number): number[] {
   return [reference, ...after, ...before];
 }
 
-/** 0 is the first frame of the series, 65535 the last. */
-function depthCodes(depth: Blend['depth'], frames: number) {
-  const scale = 65535 / Math.max(1, frames - 1);
-  const data = Uint16Array.from(depth.data, (index) =>
-    Math.min(65535, Math.max(0, Math.round(index * scale))),
-  );
-  return { width: depth.width, height: depth.height, data };
+/** Writes the picture and the maps that are wanted. */
+async function writeBlend(blend: Blend, request: BlendRequest) {
+  const { width, height } = blend;
+  const size = { width, height };
+  await writeTiffStrips(request.picture, {
+    ...size,
+    channels: 3,
+    bitsPerSample: 16,
+    deflate: false,
+    rows: (first, count) => blend.pictureRows(first, count),
+  });
+  if (request.source !== null) {
+    await writeTiffStrips(request.source, {
+      ...size,
+      channels: 1,
+      bitsPerSample: 8,
+      deflate: true,
+      rows: (first, count) => blend.sourceRows(first, count),
+    });
+  }
+  if (request.depth !== null) {
+    const scale = 65535 / Math.max(1, request.frames.length - 1);
+    // 0 is the first frame of the series, 65535 the last.
+    const code = (index: number) => Math.min(65535, Math.max(0, Math.round(index * scale)));
+    await writeTiffStrips(request.depth, {
+      ...size,
+      channels: 1,
+      bitsPerSample: 16,
+      deflate: true,
+      rows: (first, count) => Uint16Array.from(blend.depthRows(first, count), code),
+    });
+  }
+  return { widthPx: width, heightPx: height };
 }
 
-async function writeGrey(
+/** What decoding one frame may take [bytes]: it is the only one at the time. */
+const onePicture = { totalBytes: 1800 * 2 ** 20, hold: <T>(_: number, work: () => Promise<T>) => work() };
+
+/** Pixels with as many bits as the file has, and its profile; they may lie in `room`, valid until the next decode. */
+async function pixelsOf(
   path: string,
-  map: { readonly width: number; readonly height: number; readonly data: Uint8Array | Uint16Array },
-): Promise<void> {
-  const { width, height, data } = map;
-  await sharp(data, { raw: { width, height, channels: 1 } })
-    .toColourspace(data instanceof Uint16Array ? 'grey16' : 'b-w')
-    .tiff({ compression: 'deflate' })
-    .toFile(path);
+  kind: PhotographKind,
+  room: DecodeRoom,
+): Promise<{ readonly picture: Rgb8 | Rgb16; readonly profile: Uint8Array | null }> {
+  const frame = await openFrame(path, kind);
+  if (frame.raw !== null) return rgb16OfFrame(frame);
+  const { profile, bitsPerSample } = frame.header ?? (await sharpHeader(frame.bytes));
+  if (bitsPerSample === 16) return rgb16OfFrame(frame);
+  return { picture: await rgbOfFrame(frame, room), profile };
 }

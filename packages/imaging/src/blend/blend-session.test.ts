@@ -5,7 +5,7 @@ import type { Kernel } from '../kernel.ts';
 import { stillness, type Similarity } from '../register/similarity.ts';
 import { seeded } from '../rendered/render-blur.ts';
 import { renderFocusSeries } from '../rendered/render-focus-series.ts';
-import { createBlendSession } from './blend-session.ts';
+import { createBlendSession, type Blend } from './blend-session.ts';
 
 let kernel: Kernel;
 let planes: [FloatImage, FloatImage, FloatImage];
@@ -34,6 +34,11 @@ function psnr(picture: Rgb16Image): number {
     }
   }
   return -10 * Math.log10(squares / count);
+}
+
+function wholePicture(blend: Blend): Rgb16Image {
+  const { width, height } = blend;
+  return { width, height, data: blend.pictureRows(0, height) };
 }
 
 const drift = (i: number): Similarity => ({
@@ -88,7 +93,8 @@ describe('a focus series with known truth', () => {
       const session = createBlendSession(await testKernel());
       for (const i of [2, 1, 3, 0, 4])
         session.addFrame(frames[i]!, i, given ? specification[i]!.motion : undefined);
-      return session.finish();
+      const result = session.finish();
+      return { frames: result.frames, picture: wholePicture(result) };
     };
     const found = await blend(false);
     expect(found.frames.every(({ used }) => used)).toBe(true);
@@ -110,11 +116,15 @@ describe('a focus series with known truth', () => {
     const refused = session.addFrame(other, 5);
     expect(refused.used).toBe(false);
     expect(refused.why).toContain('same scene');
-    const { picture, source } = session.finish();
+    const result = session.finish();
+    const picture = wholePicture(result);
     let worst = 0;
     picture.data.forEach((value, i) => (worst = Math.max(worst, Math.abs(value - data[i]!))));
     expect(worst).toBeLessThanOrEqual(1);
-    expect(new Set(source.data)).toEqual(new Set([4]));
+    expect(new Set(result.sourceRows(0, height))).toEqual(new Set([4]));
+    expect(new Set(result.depthRows(0, height))).toEqual(new Set([4]));
     expect(() => session.finish()).toThrow(/open session/);
+    result.dispose();
+    expect(() => result.pictureRows(0, 1)).toThrow(/disposed/);
   });
 });

@@ -1,6 +1,6 @@
 /** Blends a focus series into one picture, frame by frame. */
 import { DomainError, requireInteger } from '@tepal/science';
-import { checkImage, type FloatImage, type Rgb16Image } from '../image.ts';
+import { checkImage, type Rgb16Image, type Rgb8Image } from '../image.ts';
 import type { Kernel } from '../kernel.ts';
 import { registerSimilarity } from '../register/register-similarity.ts';
 import {
@@ -11,7 +11,8 @@ import {
   type Similarity,
   type SimilarityTerms,
 } from '../register/similarity.ts';
-import { Fusion } from './fusion.ts';
+import { gridOfTerms } from '../register/displacement.ts';
+import { Fusion, type FramePlace } from './fusion.ts';
 import { findGaps, type BlendGap } from './gaps.ts';
 import { channelGains, workingCopy, type WorkingCopy } from './working-copy.ts';
 
@@ -26,15 +27,23 @@ export interface BlendedFrame {
   readonly rmsPx: number | null;
 }
 
-/** The blended picture with the geometry of the reference. */
+/**
+ * The blended picture with the geometry of the reference, read a few rows at a time so that it need not lie in memory
+ * twice. It stays in the kernel until `dispose`.
+ */
 export interface Blend {
-  readonly picture: Rgb16Image;
-  /** Which frame gave most at each pixel (its index, 0..255). */
-  readonly source: { readonly width: number; readonly height: number; readonly data: Uint8Array };
-  /** Weighted mean of the frames' indices at each pixel: the order of depth, refined between frames. */
-  readonly depth: FloatImage;
+  readonly width: number;
+  readonly height: number;
   readonly gaps: readonly BlendGap[];
   readonly frames: readonly BlendedFrame[];
+  /** `count` rows from row `first` on: interleaved RGB, 16 bit, 0..65535 encoded. */
+  pictureRows(first: number, count: number): Uint16Array;
+  /** Which frame gave most at each pixel (its index, 0..255). */
+  sourceRows(first: number, count: number): Uint8Array;
+  /** Weighted mean of the frames' indices at each pixel: the order of depth, refined between frames. */
+  depthRows(first: number, count: number): Float32Array;
+  /** Gives the memory back; after this no row can be read. */
+  dispose(): void;
 }
 
 /** What a session reports while it works: a step of one frame, and how much of it is done [0..1]. */
@@ -48,14 +57,14 @@ export interface BlendSession {
   /**
    * Adds a frame. The first one added is the reference.
    *
-   * @param frame encoded RGB, 16 bit; any size, the reference's as a rule
+   * @param frame encoded RGB, 8 or 16 bit, which may be overwritten afterwards; any size, the reference's as a rule
    * @param index the frame's place in the series, 0..255; what source and depth map hold
    * @param motion frame to reference where it is known, instead of registering
    * @returns how it took part; a frame that cannot be aligned is left out and says why
    * @throws DomainError if the frame is malformed, or the session has finished
    */
-  addFrame(frame: Rgb16Image, index: number, motion?: Similarity): BlendedFrame;
-  /** Makes the picture and gives the memory back. @throws DomainError without a frame, or a second time */
+  addFrame(frame: Rgb8Image | Rgb16Image, index: number, motion?: Similarity): BlendedFrame;
+  /** Makes the picture. @throws DomainError without a frame, or a second time */
   finish(): Blend;
   /** Gives the memory back without a picture. */
   dispose(): void;
@@ -82,8 +91,14 @@ export function createBlendSession(
   const frames: BlendedFrame[] = [];
   const progress = options.onProgress ?? (() => undefined);
   let ended = false;
-  let open: { fusion: Fusion; copy: WorkingCopy; thumbnail: Rgb16Image; thumbFactor: number } | null = null;
+  let open: { fusion: Fusion; copy: WorkingCopy } | null = null;
   let lastMotion: Similarity = stillness;
+
+  let disposed = false;
+  const giveBack = () => {
+    if (!disposed) kernel.release(mark);
+    disposed = true;
+  };
 
   const refuseEnded = () => {
     if (ended) throw new DomainError('wrongOrder', 'an open session', 'session', 'a finished one');
@@ -95,13 +110,12 @@ export function createBlendSession(
       checkImage('frame', frame, 3, 64);
       requireInteger('index', index, { min: 0, max: 255 });
       progress({ step: 'registering', share: 0 });
-      const copy = workingCopy(frame, REGISTER_LONG_SIDE);
+      const copy = workingCopy(kernel, frame, REGISTER_LONG_SIDE);
       if (open === null) {
         const fusion = new Fusion(kernel, frame.width, frame.height);
-        const thumbFactor = 4;
-        open = { fusion, copy, thumbnail: thin(frame, thumbFactor), thumbFactor };
+        open = { fusion, copy };
         progress({ step: 'merging', share: 0 });
-        fusion.add(frame, { a: 1, b: 0, x: 0, y: 0 }, [1, 1, 1], index, true);
+        fusion.add(frame, placeOf(stillness, [1, 1, 1], fusion, frame), index, true);
         return keep(frames, taken(index, stillness, 0));
       }
       let placed: Similarity;
@@ -115,10 +129,9 @@ export function createBlendSession(
         placed = motion;
       }
       lastMotion = placed;
-      const thumb = thin(frame, open.thumbFactor);
-      const gains = channelGains(open.thumbnail, thumb, scaleSimilarity(placed, 1 / open.thumbFactor));
+      const gains = channelGains(open.copy, copy, scaleSimilarity(placed, 1 / copy.factor));
       progress({ step: 'merging', share: 0 });
-      open.fusion.add(frame, fromTopLeft(placed, open.fusion, frame), gains, index, false);
+      open.fusion.add(frame, placeOf(placed, gains, open.fusion, frame), index, false);
       return keep(frames, taken(index, placed, rmsPx));
     },
 
@@ -129,23 +142,37 @@ export function createBlendSession(
       const { fusion } = open;
       const { width, height } = fusion;
       const gaps = findGaps(fusion.settle(), fusion);
-      const data = fusion.collapse();
-      const { source, depth } = fusion.maps();
+      fusion.collapse();
       ended = true;
-      kernel.release(mark);
       progress({ step: 'finishing', share: 1 });
+      const refuseDisposed = () => {
+        if (disposed)
+          throw new DomainError('wrongOrder', 'a blend not disposed of', 'blend', 'a disposed one');
+      };
       return {
-        picture: { width, height, data },
-        source: { width, height, data: source },
-        depth: { width, height, data: depth },
+        width,
+        height,
         gaps,
         frames: [...frames].sort((a, b) => a.index - b.index),
+        pictureRows(first, count) {
+          refuseDisposed();
+          return fusion.pictureRows(first, count);
+        },
+        sourceRows(first, count) {
+          refuseDisposed();
+          return fusion.sourceRows(first, count);
+        },
+        depthRows(first, count) {
+          refuseDisposed();
+          return fusion.depthRows(first, count);
+        },
+        dispose: giveBack,
       };
     },
 
     dispose() {
-      if (!ended) kernel.release(mark);
       ended = true;
+      giveBack();
     },
   };
 }
@@ -175,11 +202,24 @@ function align(
   return { motion: scaleSimilarity(best, factor), rmsPx: best.rmsPx * factor, why };
 }
 
+/** Nodes of a motion without local parts [px]: it is exact between them. */
+const CELL_PX = 32;
+
+function placeOf(
+  motion: Similarity,
+  gains: readonly [number, number, number],
+  reference: { readonly width: number; readonly height: number },
+  frame: Rgb8Image | Rgb16Image,
+): FramePlace {
+  const terms = fromTopLeft(motion, reference, frame);
+  return { grid: gridOfTerms(terms, reference, CELL_PX), terms, gains };
+}
+
 /** Reference pixel to frame pixel, both from their top-left pixels. */
 function fromTopLeft(
   motion: Similarity,
   reference: { readonly width: number; readonly height: number },
-  frame: Rgb16Image,
+  frame: { readonly width: number; readonly height: number },
 ): SimilarityTerms {
   const { a, b, x, y } = invertTerms(toTerms(motion));
   const cx = (reference.width - 1) / 2;
@@ -190,25 +230,6 @@ function fromTopLeft(
     x: x - a * cx + b * cy + (frame.width - 1) / 2,
     y: y - b * cx - a * cy + (frame.height - 1) / 2,
   };
-}
-
-function thin(frame: Rgb16Image, factor: number): Rgb16Image {
-  const width = Math.floor(frame.width / factor);
-  const height = Math.floor(frame.height / factor);
-  const data = new Uint16Array(width * height * 3);
-  for (let y = 0, to = 0; y < height; y++) {
-    for (let x = 0; x < width; x++, to += 3) {
-      for (let channel = 0; channel < 3; channel++) {
-        let sum = 0;
-        for (let dy = 0; dy < factor; dy++) {
-          const row = ((y * factor + dy) * frame.width + x * factor) * 3 + channel;
-          for (let dx = 0; dx < factor; dx++) sum += frame.data[row + dx * 3]!;
-        }
-        data[to + channel] = sum / factor ** 2;
-      }
-    }
-  }
-  return { width, height, data };
 }
 
 function taken(index: number, motion: Similarity, rmsPx: number): BlendedFrame {

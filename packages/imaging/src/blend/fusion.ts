@@ -1,8 +1,17 @@
 /** The Laplacian pyramid that frames are added to, one at a time. */
-import type { Rgb16Image } from '../image.ts';
+import type { Rgb16Image, Rgb8Image } from '../image.ts';
 import type { Kernel } from '../kernel.ts';
+import type { DisplacementGrid } from '../register/displacement.ts';
 import type { SimilarityTerms } from '../register/similarity.ts';
 import type { DetailTiles } from './gaps.ts';
+import { warpFrame } from './warp-frame.ts';
+
+/** Where a frame lies, and how bright it is against the reference. */
+export interface FramePlace {
+  readonly grid: DisplacementGrid;
+  readonly terms: SimilarityTerms;
+  readonly gains: readonly [number, number, number];
+}
 
 /** One size of the pyramid: sums of weighted detail per channel, and of weights. */
 interface Level {
@@ -25,7 +34,7 @@ const MAP_LEVEL = 1;
  * fourth power of the local energy of luma detail less the noise floor, plus a tenth of the next coarser scale's, so
  * that where a scale has no texture the coarser decides.
  *
- * Memory: 4 f32 pyramids for the sums, 6 planes while a frame is added: about 48 bytes a pixel.
+ * Memory: 4 f32 pyramids for the sums; 3 planes and 2 pyramids while a frame is added: about 47 bytes a pixel.
  *
  * @source Burt & Adelson 1983; Ogden et al. 1985, via OI 6.2
  */
@@ -62,36 +71,32 @@ export class Fusion {
   /**
    * Adds one frame.
    *
-   * @param terms takes a pixel of the reference to the frame, both counted from their top-left pixels
+   * @param frame encoded RGB, 8 or 16 bit
+   * @param place.grid where the reference's pixels lie in the frame; @param place.terms the similarity nearest to it
+   * @param place.gains of red, green and blue, on encoded values
+   * @param index the frame's number, 0..255
    * @param covering true for the reference, which covers everything
    */
-  add(
-    frame: Rgb16Image,
-    terms: SimilarityTerms,
-    gains: readonly [number, number, number],
-    index: number,
-    covering: boolean,
-  ): void {
+  add(frame: Rgb8Image | Rgb16Image, place: FramePlace, index: number, covering: boolean): void {
     const { kernel, levels, row } = this;
     const { run } = kernel;
     const mark = kernel.mark();
     const n = this.width * this.height;
     const planes = [0, 1, 2].map(() => kernel.reserve(n * 4 + 16)) as [number, number, number];
-    this.warp(frame, terms, gains, planes);
+    warpFrame(kernel, frame, place.grid, place.gains, planes, this);
 
-    const gaussian = levels.map(({ w, h }) => kernel.reserve(w * h * 4 + 16));
+    const pyramid = levels.map(({ w, h }) => kernel.reserve(w * h * 4 + 16));
     const weights = levels.map(({ w, h }) => kernel.reserve(w * h * 4 + 16));
-    const detail = kernel.reserve(n * 4 + 16);
-    run.lumaOf(planes[0], planes[1], planes[2], gaussian[0]!, n);
-    this.build(gaussian[0]!, gaussian);
+    run.lumaOf(planes[0], planes[1], planes[2], pyramid[0]!, n);
+    this.build(pyramid);
     const last = levels.length - 1;
     const least: number[] = [];
     for (let k = 0; k < last; k++) {
       const { w, h } = levels[k]!;
-      run.addExpanded(gaussian[k]!, w, h, gaussian[k + 1]!, -1, detail, row);
-      const floor = k <= 2 ? quietEnergy(kernel.float32(detail, w * h), w, h) : 0;
+      run.addExpanded(pyramid[k]!, w, h, pyramid[k + 1]!, -1, pyramid[k]!, row);
+      const floor = k <= 2 ? quietEnergy(kernel.float32(pyramid[k]!, w * h), w, h) : 0;
       least.push(floor / 2 + 1e-8);
-      run.energy(detail, w, h, floor, weights[k]!, row);
+      run.energy(pyramid[k]!, w, h, floor, weights[k]!, row);
     }
     for (let k = last - 2; k >= 0; k--) {
       const { w, h } = levels[k]!;
@@ -102,7 +107,7 @@ export class Fusion {
     least.push(1e-8);
     levels.forEach(({ w, h, weights: sum }, k) => {
       const step = 2 ** k;
-      const { a, b, x, y } = terms;
+      const { a, b, x, y } = place.terms;
       const ramp = covering ? 0 : 2 * step;
       run.weigh(weights[k]!, w, h, step, least[k]!, a, b, x, y, frame.width, frame.height, ramp);
       run.addPlane(sum, weights[k]!, w * h);
@@ -111,13 +116,13 @@ export class Fusion {
     const { best, source, depth, depthWeight } = this.map;
     run.keepBest(weights[MAP_LEVEL]!, mw * mh, index, best, source, depth, depthWeight);
 
-    for (let channel = 0; channel < 3; channel++) {
-      const pyramid = [planes[channel]!, ...gaussian.slice(1)];
-      this.build(planes[channel]!, pyramid);
-      levels.forEach(({ w, h, sums }, k) => {
-        if (k < last) run.addExpanded(pyramid[k]!, w, h, pyramid[k + 1]!, -1, detail, row);
-        run.addWeighted(sums[channel]!, weights[k]!, k < last ? detail : pyramid[k]!, w * h);
-      });
+    for (const [channel, plane] of planes.entries()) {
+      pyramid[0] = plane;
+      this.build(pyramid);
+      for (const [k, { w, h, sums }] of levels.entries()) {
+        if (k < last) run.addExpanded(pyramid[k]!, w, h, pyramid[k + 1]!, -1, pyramid[k]!, row);
+        run.addWeighted(sums[channel]!, weights[k]!, pyramid[k]!, w * h);
+      }
     }
     kernel.release(mark);
   }
@@ -150,99 +155,64 @@ export class Fusion {
     return { columns, rows, tilePx, fine, coarse };
   }
 
-  /** Sums the scales up. @returns interleaved RGB, 0..65535 */
-  collapse(): Uint16Array {
+  /** Sums the scales up, in place; after this the rows can be read. */
+  collapse(): void {
     const { kernel, levels, row } = this;
-    const out = new Uint16Array(this.width * this.height * 3);
     for (let channel = 0; channel < 3; channel++) {
       for (let k = levels.length - 2; k >= 0; k--) {
         const { w, h, sums } = levels[k]!;
         kernel.run.addExpanded(sums[channel]!, w, h, levels[k + 1]!.sums[channel]!, 1, sums[channel]!, row);
       }
-      const plane = kernel.float32(levels[0]!.sums[channel]!, this.width * this.height);
+    }
+  }
+
+  /** @returns `count` rows of the collapsed picture from row `first` on: interleaved RGB, 0..65535 */
+  pictureRows(first: number, count: number): Uint16Array {
+    const { kernel, levels, width } = this;
+    const out = new Uint16Array(count * width * 3);
+    levels[0]!.sums.forEach((sum, channel) => {
+      const plane = kernel.float32(sum + first * width * 4, count * width);
       for (let i = 0, at = channel; i < plane.length; i++, at += 3) {
         const code = plane[i]! * 65535 + 0.5;
         out[at] = code < 0 ? 0 : code > 65535 ? 65535 : code;
+      }
+    });
+    return out;
+  }
+
+  /** @returns which frame gave most at each pixel of these rows */
+  sourceRows(first: number, count: number): Uint8Array {
+    const { w, h } = this.levels[MAP_LEVEL]!;
+    const half = this.kernel.bytes(this.map.source, w * h);
+    const out = new Uint8Array(count * this.width);
+    for (let y = 0, at = 0; y < count; y++) {
+      const row = ((first + y) >> 1) * w;
+      for (let x = 0; x < this.width; x++, at++) out[at] = half[row + (x >> 1)]!;
+    }
+    return out;
+  }
+
+  /** @returns the weighted mean of frame numbers at each pixel of these rows: the refined depth */
+  depthRows(first: number, count: number): Float32Array {
+    const { w, h } = this.levels[MAP_LEVEL]!;
+    const depth = this.kernel.float32(this.map.depth, w * h);
+    const weight = this.kernel.float32(this.map.depthWeight, w * h);
+    const out = new Float32Array(count * this.width);
+    for (let y = 0, at = 0; y < count; y++) {
+      const row = ((first + y) >> 1) * w;
+      for (let x = 0; x < this.width; x++, at++) {
+        const from = row + (x >> 1);
+        out[at] = weight[from]! > 0 ? depth[from]! / weight[from]! : 0;
       }
     }
     return out;
   }
 
-  /** @returns which frame gave most at each pixel, and the weighted mean of frame numbers (the refined depth) */
-  maps(): { readonly source: Uint8Array; readonly depth: Float32Array } {
-    const { w, h } = this.levels[MAP_LEVEL]!;
-    const halfSource = this.kernel.bytes(this.map.source, w * h);
-    const halfDepth = this.kernel.float32(this.map.depth, w * h);
-    const halfWeight = this.kernel.float32(this.map.depthWeight, w * h);
-    const source = new Uint8Array(this.width * this.height);
-    const depth = new Float32Array(this.width * this.height);
-    for (let y = 0; y < this.height; y++) {
-      for (let x = 0; x < this.width; x++) {
-        const from = (y >> 1) * w + (x >> 1);
-        source[y * this.width + x] = halfSource[from]!;
-        depth[y * this.width + x] = halfWeight[from]! > 0 ? halfDepth[from]! / halfWeight[from]! : 0;
-      }
-    }
-    return { source, depth };
-  }
-
-  private build(finest: number, pyramid: readonly number[]): void {
-    let from = finest;
+  private build(pyramid: readonly number[]): void {
     for (let k = 1; k < pyramid.length; k++) {
       const { w, h } = this.levels[k - 1]!;
-      this.kernel.run.reduce(from, w, h, pyramid[k]!, this.row);
-      from = pyramid[k]!;
+      this.kernel.run.reduce(pyramid[k - 1]!, w, h, pyramid[k]!, this.row);
     }
-  }
-
-  /** Warps band by band, so that only the rows a band needs are copied into the kernel. */
-  private warp(
-    frame: Rgb16Image,
-    { a, b, x: cx, y: cy }: SimilarityTerms,
-    gains: readonly [number, number, number],
-    planes: readonly [number, number, number],
-  ): void {
-    const { kernel, width } = this;
-    const mark = kernel.mark();
-    const band = 64;
-    const reach = Math.ceil(Math.abs(b) * width + Math.abs(a) * band) + 8;
-    const mostRows = Math.min(frame.height, reach);
-    const src = kernel.reserve(mostRows * frame.width * 6 + 16);
-    for (let y0 = 0; y0 < this.height; y0 += band) {
-      const y1 = Math.min(y0 + band, this.height);
-      const rows = [
-        a * y0 + cy,
-        a * (y1 - 1) + cy,
-        b * (width - 1) + a * y0 + cy,
-        b * (width - 1) + a * (y1 - 1) + cy,
-      ];
-      const first = Math.min(frame.height - 1, Math.max(0, Math.floor(Math.min(...rows)) - 2));
-      const count = Math.max(
-        1,
-        Math.min(mostRows, frame.height - first, Math.ceil(Math.max(...rows)) + 3 - first),
-      );
-      const from = first * frame.width * 3;
-      kernel
-        .uint16(src, count * frame.width * 3)
-        .set(frame.data.subarray(from, from + count * frame.width * 3));
-      kernel.run.warpRgb16(
-        src,
-        first,
-        count,
-        frame.width,
-        frame.height,
-        a,
-        b,
-        cx,
-        cy,
-        ...planes,
-        width,
-        y0,
-        y1,
-        ...gains,
-      );
-    }
-    kernel.release(mark);
   }
 }
 
