@@ -81,3 +81,6 @@ export { factorsOf, type JudgedFactor, type WantedHours } from './when/window/fa
 export { findWindows, SUITABLE, type FoundWindows } from './when/window/windows.ts';
 export { cautionsOf, forecastAgeH } from './when/cautions.ts';
 export { whenDocument, type WhenRequest } from './when/when-document.ts';
+
+// Choosing: what becomes of decisions.
+export { ratingStep, USUAL_RATINGS, type Ratings, type RatingStep } from './choosing/ratings.ts';

@@ -99,7 +99,10 @@ export {
   type JobState,
   type LibraryFrame,
   type LibrarySeries,
+  type MovedOuts,
   type Picture,
+  type RatingPlan,
+  type RatingPlanRow,
   type RecordRow,
   type RecordsAnswer,
   type StoreName,
@@ -111,7 +114,14 @@ export { describeJpeg, type JpegDescription, type JpegSegment } from './photo/jp
 export { readPhotoMetadata, readPhotoPlace, type PhotoMetadata } from './photo/photo-metadata.ts';
 export { type PhotoPlace } from './photo/exif.ts';
 export { iccProfileName } from './photo/icc-profile-name.ts';
-export { readXmp, removePlaceFromXmp, writeXmp, type XmpCaption, type XmpFields } from './photo/xmp.ts';
+export {
+  readXmp,
+  removePlaceFromXmp,
+  writeXmp,
+  writeXmpRating,
+  type XmpCaption,
+  type XmpFields,
+} from './photo/xmp.ts';
 export { xmpPlaceNames, type XmpName } from './photo/xmp-names.ts';
 
 // Tracks and waypoints.

@@ -138,7 +138,7 @@ describe('schema', () => {
     newer.close();
     expect(() => openLibrary(folder)).toThrow(/newer Tepal \(schema 999/);
     const back = new Database(join(folder, 'library.sqlite'));
-    back.exec('PRAGMA user_version = 2');
+    back.exec('PRAGMA user_version = 3');
     back.close();
     library = openLibrary(folder);
   });

@@ -1,5 +1,5 @@
 /** The library of frames and measures: SQLite in a folder of its own. Originals are only pointed at. */
-import type { BlendGap, Decision, MeasuredFrame, MeasuredSeries, Picture } from '@tepal/formats';
+import type { BlendGap, MeasuredFrame, MeasuredSeries, Picture } from '@tepal/formats';
 import Database from 'libsql';
 import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -7,6 +7,8 @@ import { join } from 'node:path';
 import type { FrameFacts } from '../decode/describe.ts';
 import { DeskFault, reasonOf } from '../files/faults.ts';
 import type { PhotographKind } from '../files/kinds.ts';
+import { choicesOn, type Choices } from './choices.ts';
+import { queriesOn } from './queries.ts';
 import { migrate } from './schema.ts';
 
 export interface StoredFrame {
@@ -40,12 +42,14 @@ export interface MeasuredFolder {
 
 export type StoredPicture = Picture & { readonly path: string; readonly gaps: readonly BlendGap[] };
 
-export interface Library {
+export interface Library extends Choices {
   readonly folder: string;
   setting(name: string): string | null;
   setSetting(name: string, value: string): void;
   putFrame(frame: StoredFrame, survey: Buffer): void;
   frame(id: string): StoredFrame | null;
+  /** Notes where a frame lies now. */
+  frameMoved(id: string, path: string): void;
   /** The id of a frame with that content, by its SHA-256 in hexadecimal; null for none. */
   frameOfHash(hash: string): string | null;
   /** The frame that was last found at a path. */
@@ -58,15 +62,6 @@ export interface Library {
   measured(folder: string, frameId: string): MeasuredFrame | null;
   folders(): readonly MeasuredFolder[];
   frameCount(folder: string): number;
-  /** The photographer's names of series, by series. */
-  names(folder: string): ReadonlyMap<string, string>;
-  setName(folder: string, seriesId: string, name: string): void;
-  points(): ReadonlyMap<string, { readonly x: number; readonly y: number }>;
-  setPoint(frameId: string, point: { readonly x: number; readonly y: number }): void;
-  clearPoints(frameIds: readonly string[]): void;
-  decisions(): ReadonlyMap<string, Decision>;
-  decision(frameId: string): Decision | null;
-  decide(frameId: string, decision: Decision | null): void;
   putPicture(picture: StoredPicture): void;
   pictures(): readonly StoredPicture[];
   close(): void;
@@ -104,22 +99,9 @@ export function openPassingLibrary(): Library {
 }
 
 function onDatabase(database: Database.Database, folder: string): Library {
-  const run = (sql: string, ...values: unknown[]) => database.prepare(sql).run(...values);
-  const one = <Row>(sql: string, ...values: unknown[]) =>
-    database.prepare(sql).get(...values) as Row | undefined;
-  const all = <Row>(sql: string, ...values: unknown[]) => database.prepare(sql).all(...values) as Row[];
-  const together = (work: () => void) => {
-    database.exec('BEGIN');
-    try {
-      work();
-      database.exec('COMMIT');
-    } catch (error) {
-      database.exec('ROLLBACK');
-      throw error;
-    }
-  };
-
+  const { run, one, all, together } = queriesOn(database);
   return {
+    ...choicesOn(database),
     folder,
     setting: (name) =>
       one<{ value: string }>('SELECT value FROM settings WHERE name = ?', name)?.value ?? null,
@@ -142,6 +124,7 @@ function onDatabase(database: Database.Database, folder: string): Library {
       const row = one<FrameRow>('SELECT id, path, bytes, modified_ms, about FROM frames WHERE id = ?', id);
       return row === undefined ? null : storedFrame(row);
     },
+    frameMoved: (id, path) => void run('UPDATE frames SET path = ? WHERE id = ?', path, id),
     frameOfHash: (hash) =>
       one<{ id: string }>('SELECT id FROM frames WHERE id = ?', `sha256:${hash.replace(/^sha256:/, '')}`)
         ?.id ?? null,
@@ -199,39 +182,6 @@ function onDatabase(database: Database.Database, folder: string): Library {
          FROM folders ORDER BY measured_at DESC, path`,
       ).map((row) => ({ path: row.path, measuredAt: row.measured_at, frameCount: row.n })),
     frameCount: (of) => one<{ n: number }>('SELECT count(*) AS n FROM measures WHERE folder = ?', of)?.n ?? 0,
-    names: (of) =>
-      new Map(
-        all<{ series_id: string; name: string }>(
-          'SELECT series_id, name FROM names WHERE folder = ?',
-          of,
-        ).map((row) => [row.series_id, row.name]),
-      ),
-    setName: (of, seriesId, name) =>
-      void run('INSERT OR REPLACE INTO names VALUES (?, ?, ?)', of, seriesId, name),
-    points: () =>
-      new Map(
-        all<{ frame_id: string; x: number; y: number }>('SELECT frame_id, x, y FROM points').map((row) => [
-          row.frame_id,
-          { x: row.x, y: row.y },
-        ]),
-      ),
-    setPoint: (frameId, { x, y }) =>
-      void run('INSERT OR REPLACE INTO points VALUES (?, ?, ?)', frameId, x, y),
-    clearPoints: (frameIds) =>
-      together(() => frameIds.forEach((id) => run('DELETE FROM points WHERE frame_id = ?', id))),
-    decisions: () =>
-      new Map(
-        all<{ frame_id: string; decision: Decision }>('SELECT frame_id, decision FROM decisions').map(
-          (row) => [row.frame_id, row.decision],
-        ),
-      ),
-    decision: (frameId) =>
-      one<{ decision: Decision }>('SELECT decision FROM decisions WHERE frame_id = ?', frameId)?.decision ??
-      null,
-    decide(frameId, decision) {
-      if (decision === null) run('DELETE FROM decisions WHERE frame_id = ?', frameId);
-      else run('INSERT OR REPLACE INTO decisions VALUES (?, ?)', frameId, decision);
-    },
     putPicture: ({ path, ...picture }) =>
       void run(
         'INSERT OR REPLACE INTO pictures VALUES (?, ?, ?, ?)',

@@ -73,6 +73,17 @@ const steps: readonly string[] = [
   ALTER TABLE names_by_folder RENAME TO names;
   ALTER TABLE failed_by_folder RENAME TO failed;
   `,
+  // What came of decisions: ratings written into sidecars, and files moved to the folder beside.
+  `
+  CREATE TABLE written_ratings (frame_id TEXT PRIMARY KEY, rating INTEGER NOT NULL);
+  CREATE TABLE moves (
+    id INTEGER PRIMARY KEY,
+    frame_id TEXT NOT NULL,
+    from_path TEXT NOT NULL,
+    to_path TEXT NOT NULL,
+    is_frame INTEGER NOT NULL
+  );
+  `,
 ];
 
 export const schemaNumber = steps.length;

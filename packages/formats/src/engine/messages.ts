@@ -98,6 +98,37 @@ export interface FramesAnswer {
   readonly failed: readonly { readonly file: string; readonly reason: string }[];
 }
 
+/** What writing the decisions into sidecars does, or did, frame by frame. */
+export interface RatingPlan {
+  /** The rating that stands for each decision. */
+  readonly ratings: Readonly<Record<Decision, number>>;
+  readonly rows: readonly RatingPlanRow[];
+}
+
+export interface RatingPlanRow {
+  readonly frameId: string;
+  readonly file: string;
+  /** The sidecar's file name. */
+  readonly sidecar: string;
+  readonly decision: Decision | null;
+  readonly step:
+    | { readonly kind: 'write'; readonly rating: number }
+    | { readonly kind: 'remove' }
+    | { readonly kind: 'nothing' }
+    | { readonly kind: 'otherRating'; readonly there: number; readonly wanted: number };
+  readonly written: boolean;
+  /** Why this one could not be read or written. */
+  readonly fault: string | null;
+}
+
+/** Outs moved to the folder beside, or brought back. */
+export interface MovedOuts {
+  /** The folder beside, absolute. */
+  readonly beside: string;
+  readonly moved: readonly { readonly file: string; readonly files: number }[];
+  readonly failed: readonly { readonly file: string; readonly reason: string }[];
+}
+
 /** Days for one site: the when document of every site of the notebook that has a forecast. */
 export interface DaysAnswer {
   readonly days: readonly {

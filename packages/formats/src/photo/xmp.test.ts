@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { readXmp, removePlaceFromXmp, writeXmp, type XmpCaption } from './xmp.ts';
+import { readXmp, removePlaceFromXmp, writeXmp, writeXmpRating, type XmpCaption } from './xmp.ts';
 
 const seed = 20261125;
 
@@ -53,6 +53,20 @@ describe('an XMP packet', () => {
     expect(packet).toContain('odd:Kept="a &amp; b"');
     expect(packet).not.toContain('Witwenblume');
     expect(read(packet)).toMatchObject({ title: 'Small scabious', keywords: [], rating: 3 });
+  });
+
+  it('takes a rating in place of another, or none, and keeps all the rest', () => {
+    const rated = writeXmpRating(-1, elaborate);
+    const unrated = writeXmpRating(null, elaborate);
+    if (!rated.ok || !unrated.ok) throw new Error('the packet can be read');
+    expect(read(rated.value)).toEqual({ ...read(elaborate), rating: -1 });
+    expect(read(unrated.value)).toEqual({ ...read(elaborate), rating: null });
+    for (const packet of [rated.value, unrated.value]) {
+      expect(packet).toContain('odd:Kept="a &amp; b"');
+      expect(packet).toContain('Witwenblume');
+    }
+    const fresh = writeXmpRating(3);
+    expect(fresh.ok && read(fresh.value).rating).toBe(3);
   });
 
   it('loses every property of place on request, and nothing else', () => {

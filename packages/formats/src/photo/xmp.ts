@@ -93,6 +93,35 @@ export function writeXmp(caption: Partial<XmpCaption>, existing?: string): Resul
   return understood(inPacket(filled));
 }
 
+/**
+ * A packet with this rating in it; everything else in it stays, the label too.
+ *
+ * @param rating -1 (rejected), 0 or 1 to 5; null takes the rating out
+ * @param existing a packet to change; without one, a new packet
+ * @returns refused when the existing packet cannot be read, so that nothing in it is lost
+ * @source ISO 16684-1:2019, xmp:Rating
+ */
+export function writeXmpRating(rating: number | null, existing?: string): Result<string> {
+  const root = parseXml(existing ?? EMPTY_PACKET, 'XMP');
+  if (!root.ok) return root;
+  const cleared = mapDescriptions(root.value, (d) => without(d, [xmpNames.rating]));
+  if (rating === null) return understood(inPacket(cleared));
+  let done = false;
+  const rated = mapRdf(cleared, (element) => {
+    if (done) return element;
+    done = true;
+    const attributes = [
+      attribute('xmlns:rdf', '', rdf),
+      attribute('xmlns:xmp', '', xmpNamespaces.xmp),
+      attribute('rdf:about', rdf, ''),
+      attribute('xmp:Rating', xmpNamespaces.xmp, String(rating)),
+    ];
+    const own = { name: 'rdf:Description', namespace: rdf, local: 'Description', attributes, children: [] };
+    return { ...element, children: [...element.children, own] };
+  });
+  return understood(inPacket(rated));
+}
+
 /** A packet without any property of place, and the names of those that were taken out. */
 export function removePlaceFromXmp(packet: string): Result<{ packet: string; removed: readonly string[] }> {
   const root = parseXml(packet, 'XMP');
