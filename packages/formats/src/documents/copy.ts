@@ -1,8 +1,11 @@
 /** `tepal/copy/1`: what was copied from a card, file by file. */
 import * as v from 'valibot';
-import { type Known } from './fields.ts';
+import { count, type Known } from './fields.ts';
 
-/** One file: `hash` of its content as "algorithm:hex", null where it could not be read; `why` null when copied. */
+/**
+ * One file on its way to one folder. `source` on the card, `target` where it stands or should have stood; `hash` of
+ * its content as "algorithm:hex", null where it could not be read or was not; `why` null unless it failed.
+ */
 export const copiedFileSchema = v.looseObject({
   source: v.string(),
   target: v.string(),
@@ -11,9 +14,15 @@ export const copiedFileSchema = v.looseObject({
   why: v.nullable(v.string()),
 });
 
+/** `allSafe`: every file of the card stands, read back, in every folder asked for; `saying` the same in words. */
 export const copySchema = v.looseObject({
   schema: v.literal('tepal/copy/1'),
   files: v.array(copiedFileSchema),
+  allSafe: v.optional(v.boolean()),
+  saying: v.optional(v.string()),
+  copied: v.optional(count),
+  alreadyThere: v.optional(count),
+  failed: v.optional(count),
 });
 
 export type CopiedFile = Known<v.InferOutput<typeof copiedFileSchema>>;

@@ -14,7 +14,9 @@ import type {
   Job,
   LibraryFrame,
   LibrarySeries,
+  MovedOuts,
   Picture,
+  RatingPlan,
   RecordsAnswer,
   StoreName,
 } from './messages.ts';
@@ -38,6 +40,12 @@ export interface EngineClient {
   frames(): Promise<EngineAnswer<FramesAnswer>>;
   openFolder(path: string): Promise<EngineAnswer<FramesAnswer>>;
   decide(frameId: string, decision: Decision | null): Promise<EngineAnswer<LibraryFrame>>;
+  ratingPlan(): Promise<EngineAnswer<RatingPlan>>;
+  writeRatings(request: {
+    changeOthers: boolean;
+    ratings?: RatingPlan['ratings'];
+  }): Promise<EngineAnswer<RatingPlan>>;
+  moveOuts(away: boolean): Promise<EngineAnswer<MovedOuts>>;
   markPoint(seriesId: string, point: { frameId: string; x: number; y: number }): Promise<EngineAnswer<Job>>;
   nameSeries(seriesId: string, name: string): Promise<EngineAnswer<LibrarySeries>>;
   blend(request: {
@@ -110,6 +118,9 @@ export function createEngineClient(engine: {
     openFolder: (path) => ask(enginePaths.folder(store), json<FramesAnswer>, send('PUT', { path })),
     decide: (id, decision) =>
       ask(enginePaths.decision(store, id), json<LibraryFrame>, send('PUT', { decision })),
+    ratingPlan: () => ask(enginePaths.ratings(store), json<RatingPlan>),
+    writeRatings: (request) => ask(enginePaths.ratings(store), json<RatingPlan>, send('POST', request)),
+    moveOuts: (away) => ask(enginePaths.outs(store), json<MovedOuts>, send('POST', { away })),
     markPoint: (id, point) => ask(enginePaths.point(store, id), json<Job>, send('PUT', point)),
     nameSeries: (id, name) =>
       ask(enginePaths.seriesName(store, id), json<LibrarySeries>, send('PUT', { name })),

@@ -18,6 +18,10 @@ export const enginePaths = {
   frames: (store: StoreName) => `/api/${store}/frames`,
   /** PUT {path}: FramesAnswer of another folder that was measured before */
   folder: (store: StoreName) => `/api/${store}/folder`,
+  /** GET: RatingPlan; POST {ratings?, changeOthers?}: RatingPlan, written into sidecars */
+  ratings: (store: StoreName) => `/api/${store}/ratings`,
+  /** POST {away}: MovedOuts; true moves the outs to the folder beside, false brings them back */
+  outs: (store: StoreName) => `/api/${store}/outs`,
   /** PUT {decision}: LibraryFrame */
   decision: (store: StoreName, frameId: string) => `/api/${store}/frames/${seg(frameId)}/decision`,
   /** PUT {frameId, x, y}: Job, measuring the series again at that point of focus */
