@@ -23,7 +23,8 @@ import { alternatives } from './rule/alternatives.ts';
 import { lullAdvice } from './still/lull.ts';
 import { checkedRequest, type CheckedRequest, type ExposureRequest } from './question/request.ts';
 import { frameAt, lensAt, oddsAt, sceneOf, SHADOW_STOPS, type Scene } from './rule/scene.ts';
-import { recommendedSetting, type Setting } from './rule/settings.ts';
+import { recommendedSetting } from './rule/recommended.ts';
+import type { Setting } from './rule/settings.ts';
 import { sharpRange } from './rule/uncertainty.ts';
 import { cautionsFor, reasonsFor } from './words/words.ts';
 

@@ -193,6 +193,7 @@ export {
   MEADOW_TURBULENCE,
   swayCorrelation,
   swayInWind,
+  swayOfSpectrum,
   swaySpectrum,
   swayVarianceWithin,
   type Sway,

@@ -12,7 +12,8 @@ import {
 } from '@tepal/science';
 import type { ExposeAlternative } from '@tepal/formats';
 import { lensAt, sharpAt, type Scene } from './scene.ts';
-import { BASE_ISO_THIRDS, fNumbersOf, isoCeilingThirds, type Setting } from './settings.ts';
+import { BASE_ISO_THIRDS, isoBounds } from './noise.ts';
+import { fNumbersOf, type Setting } from './settings.ts';
 import { oneIn } from '../words/words.ts';
 
 /** A move along the dials in third stops; each keeps the exposure: f + t = iso. */
@@ -88,7 +89,7 @@ export function alternatives(scene: Scene, from: Setting): readonly ExposeAltern
         from,
         odds: oneIn(sharp),
         depth: depthInWords(scene, f),
-        noise: iso.thirds > isoCeilingThirds(scene) ? ', with noise that this delivery shows' : '',
+        noise: iso.thirds > isoBounds(scene).ceilingThirds ? ', with noise that this delivery shows' : '',
       }),
     });
   }

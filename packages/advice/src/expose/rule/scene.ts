@@ -9,9 +9,12 @@ import {
   limitUm,
   pixelPitchUm,
   snrForDelivery,
+  INSECT_MOTION,
   STEMS,
   SUPPORT_MOTION,
-  swayInWind,
+  swayOfSpectrum,
+  swaySpectrum,
+  swayVarianceWithin,
   type CameraMotion,
   type FrameOdds,
   type FrameSetting,
@@ -44,6 +47,8 @@ export interface Scene {
   readonly sensor: Sensor;
   readonly subject: SubjectMotion;
   readonly camera: CameraMotion;
+  /** Light in thirds of a stop: on the dials, thirds of ISO = thirds of f + thirds of t - this. */
+  readonly lightThirds: number;
 }
 
 /** A current sensor, an assumption to be replaced by the camera's own: 0.5 electrons a photon, 3 electrons read noise. */
@@ -52,7 +57,11 @@ const TYPICAL_SENSOR = { quantumEfficiency: 0.5, readNoiseElectrons: 3 };
 /** Stops from the midtone to a shadow that must still show its drawing. Common practice, no source. */
 export const SHADOW_STOPS = -3;
 
-/** The scene of a question, with what is uncertain as guessed or as luck has it. */
+/**
+ * The scene of a question, with what is uncertain as guessed or as luck has it.
+ *
+ * @param luck factors on what is guessed
+ */
 export function sceneOf(request: CheckedRequest, luck: Luck = AS_GUESSED): Scene {
   const frame: SensorFrame = {
     sensorWidthMm: request.sensor.widthMm,
@@ -63,12 +72,16 @@ export function sceneOf(request: CheckedRequest, luck: Luck = AS_GUESSED): Scene
   const pixelUm = pixelPitchUm(frame);
   const pixelsPerCm = 1e4 / pixelUm / enlargement(frame, request.delivery);
   const distanceCm = request.delivery.viewingDistanceMm / 10;
+  const lossFactor = request.lossToAdd
+    ? exposureFactor(request.magnification, request.pupilMagnification)
+    : 1;
   return {
     request,
     frame,
     pixelUm,
     limitUm: limitUm(frame, request.delivery),
-    lossFactor: request.lossToAdd ? exposureFactor(request.magnification, request.pupilMagnification) : 1,
+    lossFactor,
+    lightThirds: Math.round(3 * (request.ev100 - Math.log2(lossFactor))),
     wantedSnr: {
       midtone: snrForDelivery(EXCELLENT_SNR, pixelsPerCm, distanceCm),
       shadow: snrForDelivery(ACCEPTABLE_SNR, pixelsPerCm, distanceCm),
@@ -100,7 +113,8 @@ export function frameAt(scene: Scene, fNumber: number, exposureTimeS: number): F
 
 /** Odds of that frame, to the two digits to which they are known. */
 export function oddsAt(scene: Scene, fNumber: number, exposureTimeS: number): FrameOdds {
-  const { inFocus, still } = frameOdds(frameAt(scene, fNumber, exposureTimeS));
+  const frame = frameAt(scene, fNumber, exposureTimeS);
+  const { inFocus, still } = withInsect(scene, frame, frameOdds);
   const sharp = sharpAt(scene, fNumber, exposureTimeS);
   // A chance that lies on the edge between two digits may read one higher than the causes it is made of.
   return { inFocus: Math.max(twoDigits(inFocus), sharp), still: Math.max(twoDigits(still), sharp), sharp };
@@ -108,7 +122,29 @@ export function oddsAt(scene: Scene, fNumber: number, exposureTimeS: number): Fr
 
 /** The chance alone that such a frame is sharp, to two digits: `oddsAt(...).sharp`. */
 export function sharpAt(scene: Scene, fNumber: number, exposureTimeS: number): number {
-  return twoDigits(chanceSharp(frameAt(scene, fNumber, exposureTimeS)));
+  return twoDigits(chanceOf(scene, frameAt(scene, fNumber, exposureTimeS)));
+}
+
+/** The chance that a frame of a scene is sharp, its insect still or moving. */
+export function chanceOf(scene: Scene, frame: FrameSetting): number {
+  return withInsect(scene, frame, (one) => {
+    const sharp = chanceSharp(one);
+    return { inFocus: sharp, still: sharp, sharp };
+  }).sharp;
+}
+
+/** Odds over the time: an insect stands for a share of it and moves for the rest. */
+function withInsect(
+  { request }: Scene,
+  frame: FrameSetting,
+  odds: (frame: FrameSetting) => FrameOdds,
+): FrameOdds {
+  if (request.insect === undefined) return odds(frame);
+  const { stillShare, own } = INSECT_MOTION[request.insect];
+  if (stillShare >= 1) return odds(frame);
+  const [stands, moves] = [odds(frame), odds({ ...frame, own })];
+  const mixed = (key: keyof FrameOdds): number => stillShare * stands[key] + (1 - stillShare) * moves[key];
+  return { inFocus: mixed('inFocus'), still: mixed('still'), sharp: mixed('sharp') };
 }
 
 /**
@@ -120,24 +156,41 @@ export function twoDigits(chance: number): number {
 }
 
 function subjectOf(request: CheckedRequest, luck: Luck): SubjectMotion {
+  const plant = luck.plant * (request.learned?.plant?.factor ?? 1);
   if (request.sway !== undefined) {
     const { amplitudeMm, frequencyHz } = request.sway;
-    return { kind: 'sinusoid', amplitudeMm: amplitudeMm * luck.plant, frequencyHz };
+    return { kind: 'sinusoid', amplitudeMm: amplitudeMm * plant, frequencyHz };
   }
   if (request.windMs === undefined) return { kind: 'still' };
-  const { displacementMm, frequencyHz } = swayInWind(
-    STEMS[request.stem],
-    Math.min(40, request.windMs * luck.wind),
-  );
-  return { kind: 'sway', displacementMm: displacementMm * luck.plant, frequencyHz };
+  return plantInWind(request, request.windMs * luck.wind * (request.learned?.wind?.factor ?? 1), luck);
+}
+
+/** How the plant of a question moves in a wind at its head [m/s]; above 40 as in 40. */
+export function plantInWind(request: CheckedRequest, windMs: number, luck: Luck = AS_GUESSED): SubjectMotion {
+  const plant = luck.plant * (request.learned?.plant?.factor ?? 1);
+  return swayOf(STEMS[request.stem], Math.min(40, windMs), plant);
+}
+
+/** A stem's sway, its variance within an exposure by its own spectrum, each exposure worked out once. */
+function swayOf(stem: (typeof STEMS)[keyof typeof STEMS], windMs: number, plant: number): SubjectMotion {
+  const spectrum = swaySpectrum(stem, windMs);
+  const { displacementMm, frequencyHz } = swayOfSpectrum(stem, spectrum);
+  const known = new Map<number, number>();
+  const withinMm2 = (exposureTimeS: number): number => {
+    const found = known.get(exposureTimeS) ?? swayVarianceWithin(spectrum, exposureTimeS);
+    known.set(exposureTimeS, found);
+    return found * plant ** 2;
+  };
+  return { kind: 'sway', displacementMm: displacementMm * plant, frequencyHz, withinMm2 };
 }
 
 function cameraOf(request: CheckedRequest, luck: Luck): CameraMotion {
   const camera = request.hands ?? SUPPORT_MOTION[request.support];
+  const hands = luck.hands * (request.learned?.hands?.factor ?? 1);
   return {
     ...camera,
-    rotationRadS: camera.rotationRadS * luck.hands,
-    translationMmS: camera.translationMmS * luck.hands,
-    foreAndAftMm: camera.foreAndAftMm * luck.hands,
+    rotationRadS: camera.rotationRadS * hands,
+    translationMmS: camera.translationMmS * hands,
+    foreAndAftMm: camera.foreAndAftMm * hands,
   };
 }

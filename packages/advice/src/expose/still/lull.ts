@@ -1,7 +1,7 @@
 /** Whether to wait for a lull, and how long. */
 import { lullsBelow, weibullOfTurbulence, weibullShareBelow } from '@tepal/science';
 import type { CheckedRequest } from '../question/request.ts';
-import { sharpAt, sceneOf } from '../rule/scene.ts';
+import { plantInWind, sceneOf, sharpAt } from '../rule/scene.ts';
 import type { Setting } from '../rule/settings.ts';
 
 /** What still air would do for a setting. */
@@ -35,8 +35,9 @@ const TURBULENCE_INTENSITY = 0.5;
 export function lullAdvice(request: CheckedRequest, setting: Setting): LullAdvice {
   const { windMs } = request;
   if (windMs === undefined || windMs <= 0 || request.sway !== undefined) return { kind: 'noHelp' };
+  const scene = sceneOf(request);
   const sharpIn = (wind: number): number =>
-    sharpAt(sceneOf({ ...request, windMs: wind }), setting.f.exact, setting.t.exact);
+    sharpAt({ ...scene, subject: plantInWind(request, wind) }, setting.f.exact, setting.t.exact);
   const now = sharpIn(windMs);
   const still = sharpIn(0);
   if (now >= GOOD_ENOUGH || still < WORTHWHILE_GAIN * now || still <= 0) return { kind: 'noHelp' };

@@ -2,7 +2,8 @@
 import { LEAST_COUNTED_CHANCE, shutterInWords, type BlurBudget, type FrameOdds } from '@tepal/science';
 import type { LullAdvice } from '../still/lull.ts';
 import { SHADOW_STOPS, type Scene } from '../rule/scene.ts';
-import { exposureErrorStops, isoCeilingThirds, type Setting } from '../rule/settings.ts';
+import { isoBounds } from '../rule/noise.ts';
+import { exposureErrorStops, type Setting } from '../rule/settings.ts';
 
 /** What the sentences are about. */
 export interface Findings {
@@ -98,7 +99,7 @@ export function cautionsFor(f: Findings): readonly string[] {
   if (f.shadowSnr < scene.wantedSnr.shadow) {
     lines.push(`Shadows ${-SHADOW_STOPS} stops down will be noisy: signal to noise ${round(f.shadowSnr)}.`);
   }
-  if (setting.iso.thirds > isoCeilingThirds(scene)) {
+  if (setting.iso.thirds > isoBounds(scene).ceilingThirds) {
     lines.push(
       'The light is too weak for the ISO that this delivery bears; use a slower shutter on a rest, or more light.',
     );

@@ -34,7 +34,7 @@ export interface SwaySpectrum {
 }
 
 /** Samples of the spectrum, evenly in log f from 1/1000 to 1000 of the natural frequency. */
-const SPECTRUM_POINTS = 1200;
+const SPECTRUM_POINTS = 600;
 const SPECTRUM_E_FOLDS = Math.log(1000);
 
 /**
@@ -101,7 +101,12 @@ export interface Sway {
  * @source de Langre 2008; FS 4.2, check P-5
  */
 export function swayInWind(s: Stem, windSpeedMs: number, turbulence: Turbulence = MEADOW_TURBULENCE): Sway {
-  const { frequenciesHz, variancesMm2, damping } = swaySpectrum(s, windSpeedMs, turbulence);
+  return swayOfSpectrum(s, swaySpectrum(s, windSpeedMs, turbulence));
+}
+
+/** The same of a stem's spectrum that is at hand. @throws DomainError */
+export function swayOfSpectrum(s: Stem, spectrum: SwaySpectrum): Sway {
+  const { frequenciesHz, variancesMm2, damping } = spectrum;
   let displacement = 0;
   let velocity = 0;
   for (let i = 0; i < frequenciesHz.length; i++) {
@@ -140,11 +145,11 @@ export function swayCorrelation(spectrum: SwaySpectrum, lagS: number): number {
 export function swayVarianceWithin(spectrum: SwaySpectrum, exposureTimeS: number): number {
   const T = requireNotNegative('exposureTimeS', exposureTimeS, 's');
   let sum = 0;
-  spectrum.frequenciesHz.forEach((f, i) => {
-    const x = Math.PI * f * T;
+  for (let i = 0; i < spectrum.frequenciesHz.length; i++) {
+    const x = Math.PI * spectrum.frequenciesHz[i]! * T;
     // Below 0.01 the series keeps the digits that the difference would lose.
     const share = x < 0.01 ? (x * x) / 3 : 1 - (Math.sin(x) / x) ** 2;
     sum += spectrum.variancesMm2[i]! * share;
-  });
+  }
   return sum;
 }
