@@ -3,6 +3,7 @@ import { Command, CommanderError } from 'commander';
 import { DomainError } from '@tepal/science';
 import { DeskFault, exitStatus, reasonOf } from '../files/faults.ts';
 import { addBlend } from './blend.ts';
+import { addCopy } from './copy.ts';
 import { addDeliver } from './deliver.ts';
 import { addExpose } from './expose.ts';
 import { addMeasure } from './measure.ts';
@@ -20,7 +21,8 @@ export function buildProgram(): Command {
     .exitOverride()
     .configureOutput({ outputError: () => undefined })
     .showSuggestionAfterError(false);
-  for (const add of [addOpen, addWhen, addExpose, addMeasure, addBlend, addDeliver, addRecord]) add(program);
+  for (const add of [addOpen, addWhen, addExpose, addCopy, addMeasure, addBlend, addDeliver, addRecord])
+    add(program);
   for (const command of program.commands) {
     command.exitOverride().configureOutput({ outputError: () => undefined });
   }
