@@ -128,6 +128,13 @@ describe('outs', () => {
     expect(library.moves()).toEqual([]);
   });
 
+  it('take the sidecar along that was written for the decision', async () => {
+    decide({ a: 'out', c: 'out' });
+    await writeRatings(library, folder, usual);
+    await moveOuts(library, folder);
+    expect(everyFile(besideOf(folder))).toEqual(['a.cr2', 'a.jpg', 'a.xmp', 'c.jpg', 'c.jpg.xmp']);
+  });
+
   it('replace nothing: where a companion cannot go, the whole picture stays, and the others go', async () => {
     mkdirSync(besideOf(folder));
     writeFileSync(join(besideOf(folder), 'a.cr2'), 'somebody else’s');

@@ -9,6 +9,7 @@ import { DeskFault, reasonOf } from '../files/faults.ts';
 import { exists } from '../files/write.ts';
 import type { Move } from '../library/choices.ts';
 import type { Library } from '../library/library.ts';
+import { sharedBases, sidecarsThere } from './sidecars.ts';
 
 /** The folder beside: "meadow" has "meadow, outs". */
 export function besideOf(folder: string): string {
@@ -22,10 +23,15 @@ export async function moveOuts(library: Library, folder: string): Promise<MovedO
   const away = new Set(library.moves().map(({ from }) => from));
   const moved: { file: string; files: number }[] = [];
   const failed: { file: string; reason: string }[] = [];
-  for (const { id, measured } of library.measuring(folder).frames) {
+  const { frames } = library.measuring(folder);
+  const shared = sharedBases(frames.map(({ measured }) => measured.file));
+  for (const { id, measured } of frames) {
     const main = join(folder, measured.file);
     if (decisions.get(id) !== 'out' || away.has(main)) continue;
-    const files = [main, ...measured.companions.map((companion) => join(folder, companion))];
+    // Sidecars may have been written since the folder was looked at.
+    const companions = measured.companions.map((companion) => join(folder, companion));
+    const sidecars = await sidecarsThere(main, shared(measured.file));
+    const files = [...new Set([main, ...companions, ...sidecars])];
     const moves = files.map((from): Move => {
       return { frameId: id, from, to: join(beside, relative(folder, from)), isFrame: from === main };
     });

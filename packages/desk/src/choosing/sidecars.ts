@@ -70,17 +70,13 @@ async function ratedFrames(
   const decisions = library.decisions();
   const written = library.writtenRatings();
   const { frames } = library.measuring(folder);
-  const sharing = new Map<string, number>();
-  for (const { measured } of frames) {
-    const base = baseOf(measured.file);
-    sharing.set(base, (sharing.get(base) ?? 0) + 1);
-  }
+  const shared = sharedBases(frames.map(({ measured }) => measured.file));
   const rated: Rated[] = [];
   for (const { id, measured } of frames) {
     const decision = decisions.get(id) ?? null;
     if (decision === null && !written.has(id)) continue;
     const original = library.frame(id)?.path ?? join(folder, measured.file);
-    const sidecar = await sidecarOf(original, (sharing.get(baseOf(measured.file)) ?? 1) > 1);
+    const sidecar = await sidecarOf(original, shared(measured.file));
     const row = { frameId: id, file: measured.file, sidecar: basename(sidecar), decision, written: false };
     try {
       const before = (await exists(sidecar)) ? await readFile(sidecar, 'utf8') : undefined;
@@ -125,9 +121,27 @@ const baseOf = (path: string) => join(dirname(path), basename(path, extname(path
  * or by its full name where another picture bears the same base name.
  */
 async function sidecarOf(original: string, baseIsShared: boolean): Promise<string> {
-  const full = [`${original}.xmp`, `${original}.XMP`];
-  const stem = join(dirname(original), basename(original, extname(original)));
-  const base = [`${stem}.xmp`, `${stem}.XMP`];
+  const { full, base } = sidecarNames(original);
   for (const path of baseIsShared ? full : [...full, ...base]) if (await exists(path)) return path;
-  return baseIsShared ? full[0]! : base[0]!;
+  return baseIsShared ? full[0] : base[0];
+}
+
+function sidecarNames(original: string) {
+  const stem = join(dirname(original), basename(original, extname(original)));
+  return { full: [`${original}.xmp`, `${original}.XMP`], base: [`${stem}.xmp`, `${stem}.XMP`] } as const;
+}
+
+/** The sidecars that lie beside a picture by now and are its alone. */
+export async function sidecarsThere(original: string, baseIsShared: boolean): Promise<readonly string[]> {
+  const { full, base } = sidecarNames(original);
+  const there: string[] = [];
+  for (const path of baseIsShared ? full : [...full, ...base]) if (await exists(path)) there.push(path);
+  return there;
+}
+
+/** Whether another picture of the folder bears the base name of this one. */
+export function sharedBases(files: readonly string[]): (file: string) => boolean {
+  const count = new Map<string, number>();
+  for (const file of files) count.set(baseOf(file), (count.get(baseOf(file)) ?? 0) + 1);
+  return (file) => (count.get(baseOf(file)) ?? 0) > 1;
 }

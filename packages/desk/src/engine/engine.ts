@@ -10,6 +10,8 @@ import type { Engine } from './engine-parts.ts';
 import { openJobs, type Jobs } from './jobs.ts';
 import { pagesFolder, servePages } from './pages.ts';
 import { idOf } from './requests.ts';
+import { choosingRoutes } from './routes-choosing.ts';
+import { forecastRoutes } from './routes-forecast.ts';
 import { frameRoutes } from './routes-frames.ts';
 import { notebookRoutes } from './routes-notebook.ts';
 import { pictureRoutes } from './routes-pictures.ts';
@@ -72,8 +74,10 @@ export async function buildEngine(options: { readonly folder: string; readonly v
   server.get('/api/folders', (request) => listFolder((request.query as { path?: string }).path));
   jobRoutes(server, jobs);
   frameRoutes(server, engine);
+  choosingRoutes(server, engine);
   pictureRoutes(server, engine);
   notebookRoutes(server, engine);
+  forecastRoutes(server, engine, { ...options, environment: process.env });
 
   const close = async () => {
     await jobs.close();

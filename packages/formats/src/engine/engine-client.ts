@@ -3,6 +3,7 @@
  * come back as values with a sentence, never as exceptions.
  */
 import { enginePaths } from './engine-paths.ts';
+import type { ForecastSettingsAnswer, PackAnswer, SiteForecastAnswer } from './forecast-messages.ts';
 import type {
   DaysAnswer,
   Decision,
@@ -57,6 +58,13 @@ export interface EngineClient {
   deliver(request: DeliverRequest): Promise<EngineAnswer<Job>>;
   days(): Promise<EngineAnswer<DaysAnswer>>;
   giveForecast(siteId: string, bytes: Uint8Array<ArrayBuffer>): Promise<EngineAnswer<DaysAnswer>>;
+  siteForecast(siteId: string): Promise<EngineAnswer<SiteForecastAnswer>>;
+  fetchForecasts(siteIds?: readonly string[]): Promise<EngineAnswer<PackAnswer>>;
+  forecastSettings(): Promise<EngineAnswer<ForecastSettingsAnswer>>;
+  setForecastSettings(settings: {
+    source?: string;
+    contact?: string;
+  }): Promise<EngineAnswer<ForecastSettingsAnswer>>;
   notebook(): Promise<EngineAnswer<Uint8Array<ArrayBuffer>>>;
   mergeNotebook(bytes: Uint8Array<ArrayBuffer>): Promise<EngineAnswer<Uint8Array<ArrayBuffer>>>;
   records(): Promise<EngineAnswer<RecordsAnswer>>;
@@ -130,6 +138,12 @@ export function createEngineClient(engine: {
     days: () => ask(enginePaths.days(store), json<DaysAnswer>),
     giveForecast: (id, body) =>
       ask(enginePaths.forecast(store, id), json<DaysAnswer>, sendBytes('PUT', body)),
+    siteForecast: (id) => ask(enginePaths.forecast(store, id), json<SiteForecastAnswer>),
+    fetchForecasts: (siteIds) =>
+      ask(enginePaths.forecasts(store), json<PackAnswer>, send('POST', { siteIds })),
+    forecastSettings: () => ask(enginePaths.forecastSettings(), json<ForecastSettingsAnswer>),
+    setForecastSettings: (settings) =>
+      ask(enginePaths.forecastSettings(), json<ForecastSettingsAnswer>, send('PUT', settings)),
     notebook: () => ask(enginePaths.notebook(store), bytes),
     mergeNotebook: (body) => ask(enginePaths.notebook(store), bytes, sendBytes('POST', body)),
     records: () => ask(enginePaths.records(store), json<RecordsAnswer>),

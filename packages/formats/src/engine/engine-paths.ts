@@ -47,8 +47,12 @@ export const enginePaths = {
   delivered: (store: StoreName, jobId: string) => `/api/${store}/delivered/${seg(jobId)}`,
   /** GET: DaysAnswer */
   days: (store: StoreName) => `/api/${store}/days`,
-  /** PUT the bytes of a forecast file for a site: DaysAnswer */
+  /** PUT the bytes of a forecast file for a site: DaysAnswer; GET: SiteForecastAnswer */
   forecast: (store: StoreName, siteId: string) => `/api/${store}/sites/${seg(siteId)}/forecast`,
+  /** POST {siteIds?}: PackAnswer, fetching the forecasts of all sites or of those */
+  forecasts: (store: StoreName) => `/api/${store}/forecasts`,
+  /** GET: ForecastSettingsAnswer; PUT {source?, contact?}: the same */
+  forecastSettings: () => '/api/forecasts/settings',
   /** GET: the notebook's bytes; POST bytes: merged, answers the merged bytes */
   notebook: (store: StoreName) => `/api/${store}/notebook`,
   /** GET: RecordsAnswer */

@@ -9,6 +9,7 @@ import { FailedFiles, JobEnd, JobProgress } from '../engine/job-progress.tsx';
 import { watchJob } from '../engine/watch-job.ts';
 import { counted } from '../words/amounts.ts';
 import { createChoosing } from './choosing.ts';
+import { AfterChoosing } from './after-choosing.tsx';
 import { EarlierFolders } from './earlier-folders.tsx';
 import { NearScreen } from './near-screen.tsx';
 import { SeriesRow } from './series-row.tsx';
@@ -123,6 +124,7 @@ export function FramesPage({ store, query }: PageProps) {
           )}
         </NearScreen>
       ))}
+      {answer !== null && store === 'mine' && <AfterChoosing engine={engine} answer={answer} />}
       {answer !== null && store === 'mine' && (
         <EarlierFolders
           answer={answer}
