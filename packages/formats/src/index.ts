@@ -85,7 +85,12 @@ export { decodeText, kindOfBytes } from './text.ts';
 // The desk's engine.
 export { createEngineClient, type EngineClient, type EngineFetch } from './engine/engine-client.ts';
 export { enginePaths } from './engine/engine-paths.ts';
-export { type ForecastSettingsAnswer, type PackAnswer, type PackedSite } from './engine/forecast-messages.ts';
+export {
+  type ForecastSettingsAnswer,
+  type PackAnswer,
+  type PackedSite,
+  type SiteForecastAnswer,
+} from './engine/forecast-messages.ts';
 export {
   type DaysAnswer,
   type Decision,

@@ -1,4 +1,5 @@
 /** What the desk's engine and the pages say to each other about fetching forecasts. */
+import type { Forecast } from '../forecast/forecast.ts';
 import type { ForecastSourceName } from '../forecast/service/forecast-sources.ts';
 
 /** The forecast of one site, as it stands after fetching. */
@@ -38,4 +39,14 @@ export interface ForecastSettingsAnswer {
   }[];
   /** What leaves this computer with a request, in a sentence. */
   readonly leaves: string;
+}
+
+/** The kept forecast of one site. */
+export interface SiteForecastAnswer {
+  readonly siteId: string;
+  readonly forecast: Forecast;
+  /** What the source leaves out, in sentences. */
+  readonly missing: readonly string[];
+  /** Since it was issued [h]; null where the source does not say. */
+  readonly ageH: number | null;
 }
