@@ -18,6 +18,7 @@ import { effectiveFNumber } from '../lens/effective-aperture.ts';
 import { requireLensSetting, type LensSetting } from '../lens/setting.ts';
 import { imageSpeeds, type CameraMotion } from '../motion/hands.ts';
 import type { OwnMotion } from '../motion/insect.ts';
+import { timedShares } from '../motion/quiet-moment.ts';
 import { withinExposure } from '../motion/within-exposure.ts';
 import { probabilityWithin } from './quadratic-form.ts';
 
@@ -52,6 +53,8 @@ export interface FrameSetting {
   readonly stabilisation: number;
   /** lambda [µm]; green unless said. */
   readonly wavelengthUm?: number;
+  /** The release aimed at the end of a swing with this spread [s]; at any moment unless said. See `timedShares`. */
+  readonly releaseSpreadS?: number;
 }
 
 /** Variances on the sensor [µm^2]; motion and defocus as means over frames. */
@@ -97,7 +100,7 @@ export function frameVariances(frame: FrameSetting): FrameVariances {
     pixel: pixel ** 2 / 12,
     diffraction: diffractionSigmaUm(Ne, frame.wavelengthUm ?? GREEN_WAVELENGTH_UM) ** 2,
     focusPlacement: ((1000 * m ** 2) / Ne / 4) ** 2 * foreAndAft2,
-    subject: subjectVariance(frame.subject, m, T),
+    subject: released(frame, subjectVariance(frame.subject, m, T)),
     own: (1000 * m * own.speedMmS * T) ** 2 / 12,
     camera: { odd: rotation.odd + translation.odd, even: rotation.even + translation.even },
   };
@@ -248,6 +251,15 @@ function subjectVariance(
       ? (1000 * m * sigmaMm) ** 2
       : ((1000 * m) ** 2 * requireNotNegative('withinMm2', within(T), 'mm2')) / share;
   return { odd: variance * odd, even: variance * even };
+}
+
+function released(
+  { subject, releaseSpreadS }: FrameSetting,
+  { odd, even }: { readonly odd: number; readonly even: number },
+): { readonly odd: number; readonly even: number } {
+  if (releaseSpreadS === undefined || subject.kind === 'still') return { odd, even };
+  const shares = timedShares(subject.frequencyHz, releaseSpreadS);
+  return { odd: odd * shares.odd, even: even * shares.even };
 }
 
 function ownMotion(own: OwnMotion = { speedMmS: 0, foreAndAftMm: 0 }): OwnMotion {
