@@ -77,10 +77,46 @@ export { lullAtPlant, type LullHere } from './when/hour/lull.ts';
 export { wayDown, type SourcedFactor, type WayDown } from './when/hour/way-down.ts';
 export { windAtPlant, type ForecastWind, type WindHere } from './when/hour/wind-at-plant.ts';
 export { DEW_WORDS, dewWord, type DewWord } from './when/hour/drops.ts';
-export { factorsOf, type JudgedFactor, type WantedHours } from './when/window/factors.ts';
-export { findWindows, SUITABLE, type FoundWindows } from './when/window/windows.ts';
+export { factorsOf, type JudgedFactor } from './when/window/factors.ts';
+export { ANY_CLOSE_UP, type SeasonCurve, type WantedHours } from './when/window/needs.ts';
+export {
+  hourColumns,
+  judgeHours,
+  needColumns,
+  roomForJudging,
+  type HourColumns,
+  type Judged,
+  type NeedColumns,
+} from './when/window/judging.ts';
+export {
+  HOURS_TOLD_APART_H,
+  PART_WORDS,
+  PARTS_OF_DAY,
+  type PartOfDay,
+  type PartWord,
+} from './when/window/parts-of-days.ts';
+export { outlookOf, type OutlookPart } from './when/window/outlook.ts';
+export {
+  findWindows,
+  SUITABLE,
+  type FoundMiss,
+  type FoundWindow,
+  type FoundWindows,
+  type WindowRequest,
+} from './when/window/windows.ts';
+export { freeSpans, type FreeHoursRange, type FreeSpan } from './when/free-hours.ts';
+export {
+  rankAcrossSites,
+  type AcrossSites,
+  type RankedWindow,
+  type SiteWindows,
+} from './when/across-sites.ts';
+export { sunSpells, type SunSpell } from './when/sun-spells.ts';
+export { hereNow, type HereNow } from './when/here-now.ts';
+export { dropsInWords, hourInWords, lightInWords, windInWords } from './when/words.ts';
+export { OPENING_HABITS, type OpeningHabit } from './when/hour/flower.ts';
 export { cautionsOf, forecastAgeH } from './when/cautions.ts';
-export { whenDocument, type WhenRequest } from './when/when-document.ts';
+export { whenDocument, type PrintedHour, type WhenAnswer, type WhenRequest } from './when/when-document.ts';
 
 // Choosing: what becomes of decisions.
 export { ratingStep, USUAL_RATINGS, type Ratings, type RatingStep } from './choosing/ratings.ts';

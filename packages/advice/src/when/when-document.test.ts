@@ -5,7 +5,7 @@ import { describe, expect, it } from 'vitest';
 import { dewWord } from './hour/drops.ts';
 import { hoursAtPlant } from './hour/hours.ts';
 import { USUAL_PLANT, type PlantPlace } from './place.ts';
-import type { WantedHours } from './window/factors.ts';
+import type { WantedHours } from './window/needs.ts';
 import { whenDocument } from './when-document.ts';
 import { lullAtPlant } from './hour/lull.ts';
 import { wayDown } from './hour/way-down.ts';

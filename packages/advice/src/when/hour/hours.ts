@@ -22,6 +22,8 @@ import { windAtPlant, type WindHere } from './wind-at-plant.ts';
 /** An hour of the document, with what the windows and the pages need beside the contract's keys. */
 export interface HourAtPlant extends WhenHour {
   readonly timeMs: number;
+  /** In UTC, 1 to 366. */
+  readonly dayOfYear: number;
   readonly sun: WhenHour['sun'] & SunHere;
   readonly light: WhenHour['light'] & {
     /** On the side of an upright flower that faces the sun, and on the side away from it [lx]; the two in stops. */
@@ -108,6 +110,7 @@ export function hoursAtPlant(place: PlantPlace, forecast: Forecast): HourAtPlant
 
 interface Seen {
   readonly instant: ForecastInstant;
+  readonly day: number;
   readonly sun: SunHere;
   readonly light: LightHere | null;
   readonly wind: WindHere | null;
@@ -150,7 +153,7 @@ function seenAt(
     openSky,
   });
   const lull = wind === null ? null : lullAtPlant(wind.atPlantMs, way);
-  return { instant, sun, light, wind, lull, way, air, leaf, rainChance, stable, missing };
+  return { instant, day, sun, light, wind, lull, way, air, leaf, rainChance, stable, missing };
 }
 
 const asksDirection = ({ rise, barrier }: WayDown): boolean =>
@@ -199,6 +202,7 @@ function documentHour(hour: Seen, drops: Drops, issuedAtMs: number | null): Hour
   return {
     time: formatInstant(instant.timeMs),
     timeMs: instant.timeMs,
+    dayOfYear: hour.day,
     sun,
     light: {
       illuminanceLux: light?.here.illuminanceLux ?? null,
