@@ -31,6 +31,7 @@ export function FramesPage({ store, query }: PageProps) {
   const fault = useSignal<string | null>(null);
   const chosen = useSignal<string | null>(null);
   const beside = useSignal<readonly string[]>([]);
+  const whole = useSignal<ReadonlySet<string>>(new Set());
   const asked = useSignal(false);
 
   const refresh = async () => {
@@ -120,6 +121,7 @@ export function FramesPage({ store, query }: PageProps) {
               chosen={chosen}
               beside={beside}
               choosing={choosing}
+              whole={whole}
             />
           )}
         </NearScreen>

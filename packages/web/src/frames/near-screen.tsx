@@ -1,31 +1,34 @@
-/** What is far from the screen is not drawn yet: a day of thousands of frames scrolls as a short one does. */
+/** What is far from the screen is not drawn: a day of thousands of frames scrolls as a short one does. */
 import type { ComponentChildren } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
 
-/** Drawn this far ahead of the scrolling, in heights of the screen. */
-const ahead = '150%';
+/** Drawn this far before and behind the screen, in heights of it. */
+const reach = '150%';
 
-/** One watcher for all that waits: thousands of watchers of their own would cost what they spare. */
-const waiting = new Map<Element, () => void>();
+/** One watcher for all: thousands of watchers of their own would cost what they spare. */
+const told = new Map<Element, (near: boolean, heightCss: number) => void>();
 let watcher: IntersectionObserver | null = null;
 
-function whenNear(element: Element, draw: () => void): () => void {
+function watch(element: Element, tell: (near: boolean, heightCss: number) => void): () => void {
   watcher ??= new IntersectionObserver(
     (entries) => {
-      for (const { target, isIntersecting } of entries) if (isIntersecting) waiting.get(target)?.();
+      for (const { target, isIntersecting, boundingClientRect } of entries) {
+        told.get(target)?.(isIntersecting, boundingClientRect.height);
+      }
     },
-    { rootMargin: `${ahead} 0px` },
+    { rootMargin: `${reach} 0px` },
   );
-  waiting.set(element, draw);
+  told.set(element, tell);
   watcher.observe(element);
   return () => {
-    waiting.delete(element);
+    told.delete(element);
     watcher?.unobserve(element);
   };
 }
 
 /**
- * Draws its content once it comes near the screen; until then a space of about its height.
+ * Draws its content while it is near the screen; else a space of the height it had, or is expected to have. What holds
+ * the keyboard's focus stays.
  *
  * @param near.heightCss about how high the content will be [CSS px]
  * @param near.first drawn at once, as what stands on the first screen must be
@@ -36,12 +39,20 @@ export function NearScreen(near: {
   readonly children: () => ComponentChildren;
 }) {
   const [drawn, setDrawn] = useState(near.first);
+  const heightCss = useRef(near.heightCss);
   const space = useRef<HTMLDivElement>(null);
   useEffect(() => {
     const element = space.current;
-    if (drawn || element === null) return;
-    return whenNear(element, () => setDrawn(true));
-  }, [drawn]);
-  if (drawn) return <>{near.children()}</>;
-  return <div class="not-drawn-yet" ref={space} style={{ height: `${near.heightCss}px` }} />;
+    if (element === null) return;
+    return watch(element, (isNear, height) => {
+      if (!isNear && element.contains(document.activeElement)) return;
+      if (!isNear && height > 0) heightCss.current = height;
+      setDrawn(isNear);
+    });
+  }, []);
+  return (
+    <div ref={space} style={drawn ? undefined : { height: `${heightCss.current}px` }}>
+      {drawn && near.children()}
+    </div>
+  );
 }

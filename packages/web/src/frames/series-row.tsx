@@ -23,12 +23,19 @@ interface RowProps {
   readonly chosen: Signal<string | null>;
   readonly beside: Signal<readonly string[]>;
   readonly choosing: Choosing;
+  /** The series of which every frame is shown; kept by the page, for a row far away is not drawn. */
+  readonly whole: Signal<ReadonlySet<string>>;
 }
 
-export function SeriesRow({ store, series, byId, chosen, beside, choosing }: RowProps) {
+export function SeriesRow({ store, series, byId, chosen, beside, choosing, whole }: RowProps) {
   const mat = useRef<HTMLUListElement>(null);
   const abreast = useSignal({ count: 0, sizeCss: 0 });
-  const whole = useSignal(false);
+  const isWhole = useComputed(() => whole.value.has(series.id)).value;
+  const turn = () => {
+    const next = new Set(whole.value);
+    if (!next.delete(series.id)) next.add(series.id);
+    whole.value = next;
+  };
   useEffect(() => {
     const list = mat.current;
     if (list === null) return;
@@ -46,7 +53,7 @@ export function SeriesRow({ store, series, byId, chosen, beside, choosing }: Row
 
   const frames = bestFirst(series, byId.value);
   const fits = abreast.value.count;
-  const shown = whole.value ? frames : frames.slice(0, fits <= 2 ? 4 : fits);
+  const shown = isWhole ? frames : frames.slice(0, fits <= 2 ? 4 : fits);
   const more = frames.length - shown.length;
   return (
     <section class="series" aria-labelledby={`series-${series.id}`}>
@@ -66,8 +73,8 @@ export function SeriesRow({ store, series, byId, chosen, beside, choosing }: Row
             </li>
           ))}
       </ul>
-      {(more > 0 || whole.value) && frames.length > 1 && (
-        <button class="quiet" onClick={() => (whole.value = !whole.value)} aria-expanded={whole.value}>
+      {(more > 0 || isWhole) && frames.length > 1 && (
+        <button class="quiet" onClick={turn} aria-expanded={isWhole}>
           {more > 0 ? `Show the ${counted(more, 'other')} that fell behind` : 'Show only the first row'}
         </button>
       )}
