@@ -31,6 +31,7 @@ export function framesAnswer(store: Store): FramesAnswer {
   const { frames, series, failed } = library.measuring(folder ?? '');
   const decisions = library.decisions();
   const names = library.names(folder ?? '');
+  const usual = usualNames(series);
   const answered = frames.map(({ id, measured }) => libraryFrame(id, measured, decisions.get(id) ?? null));
   const idOf = new Map(answered.map((frame) => [frame.file, frame.id]));
   const first = answered[0];
@@ -41,7 +42,7 @@ export function framesAnswer(store: Store): FramesAnswer {
     verdict: outingVerdict(answered),
     series: series.map(({ files, best, ...one }): LibrarySeries => ({
       ...one,
-      name: names.get(one.id) ?? nameFromTimes(one),
+      name: names.get(one.id) ?? usual.get(one.id) ?? one.id,
       frameIds: files.flatMap((file) => idOf.get(file) ?? []),
       bestId: idOf.get(best) ?? '',
     })),
@@ -68,18 +69,24 @@ function libraryFrame(id: string, measured: MeasuredFrame, decision: Decision | 
   };
 }
 
-function nameFromTimes({
-  id,
-  startedAt,
-  endedAt,
-}: {
-  id: string;
-  startedAt: string | null;
-  endedAt: string | null;
-}): string {
-  if (startedAt === null) return id;
-  const [from, to] = [startedAt, endedAt ?? startedAt].map((time) => time.slice(11, 16));
-  return from === to ? `${startedAt.slice(0, 10)}, ${from}` : `${startedAt.slice(0, 10)}, ${from} to ${to}`;
+const months = [
+  ...['January', 'February', 'March', 'April', 'May', 'June', 'July'],
+  ...['August', 'September', 'October', 'November', 'December'],
+];
+
+/** "11 June, no. 3": counted within the day, for the page gives the times; by its first file without a time. */
+function usualNames(series: readonly { readonly id: string; readonly startedAt: string | null }[]) {
+  const counted = new Map<string, number>();
+  return new Map(
+    series.map(({ id, startedAt }) => {
+      if (startedAt === null) return [id, id] as const;
+      const [, month = '1', day = '1'] = startedAt.slice(0, 10).split('-');
+      const date = `${Number(day)} ${months[Number(month) - 1]}`;
+      const number = (counted.get(date) ?? 0) + 1;
+      counted.set(date, number);
+      return [id, `${date}, no. ${number}`] as const;
+    }),
+  );
 }
 
 export async function daysAnswer(store: Store, nowMs: number): Promise<DaysAnswer> {

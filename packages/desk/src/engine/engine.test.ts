@@ -195,6 +195,10 @@ describe('a folder of photographs', () => {
     }
   }, 60_000);
 
+  it('names series by their day and number until they are named', async () => {
+    expect((await frames()).series.map(({ name }) => name)).toEqual(['11 June, no. 1']);
+  });
+
   it('keeps the name of a series', async () => {
     const { series } = await frames();
     const url = `/api/mine/series/${encodeURIComponent(series[0]!.id)}/name`;
