@@ -18,7 +18,7 @@ export { outingSchema, type Outing, type WeatherForecast, type WeatherFound } fr
 export { positionSchema, type Position } from './kept/position.ts';
 export { CERTAINTIES, recordSchema, type KeptRecord } from './kept/record.ts';
 export { setUpSchema, type KeptExposure, type SetUp } from './kept/set-up.ts';
-export { LANDFORMS, SHELTERS, siteSchema, type Landform, type Site } from './kept/site.ts';
+export { LANDFORMS, SHELTERS, siteSchema, type Landform, type Site, type SiteBarrier } from './kept/site.ts';
 export {
   OPENINGS,
   SENSITIVITIES,
