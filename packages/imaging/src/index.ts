@@ -6,7 +6,13 @@ export { toFloat, type FloatImage, type LumaImage, type Rgb16Image, type Rgb8Ima
 // What one look at every pixel leaves.
 export { surveyFrame, type FrameSurvey } from './survey/survey-frame.ts';
 export { guessPoint } from './survey/guess-point.ts';
-export { clipping, clutter, evennessStops, type Clipping } from './survey/exposure-at-point.ts';
+export {
+  clipping,
+  clutter,
+  evennessOfLuma,
+  evennessStops,
+  type Clipping,
+} from './survey/exposure-at-point.ts';
 
 // How frames lie on one another.
 export { registerSimilarity, type Registration } from './register/register-similarity.ts';
@@ -32,6 +38,60 @@ export { type BlendGap } from './blend/gaps.ts';
 export { measureBlurAlone } from './blur/measure-alone.ts';
 export { measureBlurInSeries, type SeriesBlur } from './blur/measure-in-series.ts';
 export { whoMoved, type BlurCause, type BlurMotion, type MeasuredBlur } from './blur/measured-blur.ts';
+
+// Colour: spaces, differences, what a space cannot show.
+export { deltaE1976, deltaE2000 } from './colour/delta-e.ts';
+export { labToXyz, xyzToLab, type Lab } from './colour/lab.ts';
+export { createGamutMapper, type GamutMapper } from './colour/gamut.ts';
+export { apply, invert, type Matrix3, type Triple } from './colour/matrix.ts';
+export {
+  profileToXyz,
+  xyzToProfile,
+  type ProfileColours,
+  type ProfileTable,
+} from './colour/profile-transform.ts';
+export {
+  RGB_SPACES,
+  rgbToProfileXyz,
+  rgbToXyz,
+  WORKING_SPACE,
+  type RgbSpace,
+  type RgbSpaceName,
+} from './colour/rgb-space.ts';
+export { encodeTransfer, type Transfer } from './colour/transfer.ts';
+export { PROFILE_WHITE } from './colour/white.ts';
+
+// Developing: a camera's channels, or a rendered picture, to linear light.
+export {
+  developCamera,
+  type CameraPicture,
+  type Developed,
+  type WhiteBalance,
+} from './develop/develop-camera.ts';
+export { makeProxy, createProxyFinisher, type ProxyFinisher, type ProxyView } from './finish/finish-proxy.ts';
+export { type LinearPicture } from './develop/linear-picture.ts';
+export {
+  decodeRendered,
+  encodeRendered,
+  JUST_SEEN,
+  toEightBit,
+  workingToProfileXyz,
+  type EncodedPicture,
+  type Encoding,
+} from './develop/rendered.ts';
+
+// Finishing: the steps, and what a delivery asks of the pixels.
+export {
+  finishPicture,
+  finishStepwise,
+  type FinishContext,
+  type Finished,
+  type FinishProgress,
+  type FinishSteps,
+} from './finish/finish-picture.ts';
+export { noiseOfSensor, type NoiseModel } from './finish/noise-model.ts';
+export { reduceTo } from './finish/reduce.ts';
+export { sharpen, type Medium, type Sharpening } from './finish/sharpen.ts';
 
 // Truth to hold measures against: photographs blurred, moved and made noisy by known amounts.
 export { renderBlur, renderDrift, renderNoise, seeded } from './rendered/render-blur.ts';

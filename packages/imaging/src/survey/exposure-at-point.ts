@@ -1,6 +1,6 @@
 /** What is burnt, how evenly the subject is lit, and how much the background pulls the eye. */
 import { DomainError } from '@tepal/science';
-import { checkImage, type Rgb8Image } from '../image.ts';
+import { checkImage, type LumaImage, type Rgb8Image } from '../image.ts';
 import type { FrameSurvey } from './survey-frame.ts';
 
 /** Share of pixels at the top code, per channel [0..1]. */
@@ -58,6 +58,37 @@ export function evennessStops(crop: Rgb8Image, radiusPx = Math.hypot(crop.width,
   if (sorted.length === 0)
     throw new DomainError('empty', 'at least one pixel within radiusPx', 'crop', 'none');
   return Math.log2(percentile(sorted, 0.9) / percentile(sorted, 0.1));
+}
+
+/**
+ * The same from luma alone: a decode to grey leaves no more. Exact for grey; the luminance of a strong colour is off by
+ * up to half a stop, alike in all frames of a series.
+ *
+ * @param crop encoded luma of the subject
+ * @param radiusPx pixels farther than this from the crop's centre are left out
+ * @returns stops, >= 0
+ * @throws DomainError if the image is malformed or no pixel is within the radius
+ */
+export function evennessOfLuma(crop: LumaImage, radiusPx = Math.hypot(crop.width, crop.height)): number {
+  checkImage('crop', crop, 1);
+  const { width, height, data } = crop;
+  const codes = new Uint32Array(256);
+  let count = 0;
+  for (let y = 0; y < height; y++) {
+    const half = Math.sqrt(Math.max(0, radiusPx ** 2 - (y - (height - 1) / 2) ** 2));
+    const first = Math.max(0, Math.ceil((width - 1) / 2 - half));
+    const last = Math.min(width - 1, Math.floor((width - 1) / 2 + half));
+    if (Math.abs(y - (height - 1) / 2) > radiusPx) continue;
+    for (let x = first; x <= last; x++) codes[data[y * width + x]!]!++;
+    count += Math.max(0, last - first + 1);
+  }
+  if (count === 0) throw new DomainError('empty', 'at least one pixel within radiusPx', 'crop', 'none');
+  const luminanceAt = (share: number) => {
+    let seen = 0;
+    const code = codes.findIndex((some) => (seen += some) > share * count);
+    return Math.max(linear[code]!, 0.001);
+  };
+  return Math.log2(luminanceAt(0.9) / luminanceAt(0.1));
 }
 
 /**
