@@ -9,6 +9,8 @@ import { cameraTime, count, failedFile, number, share, type Known } from './fiel
  * - `blur.sigmaPx` of the worst axis [px], null where nothing could be measured; `confidence` the chance that the
  *   cause is right [0..1]; `motion.directionDeg` from the x axis, counter-clockwise as seen [0..180)
  * - `clipped`: share at the top code within 5 % of the frame's width of the point [0..1]
+ * - `clippedInRaw`: the same of the sensor's samples where the picture is burnt and there is a raw; `headroomStops` from
+ *   its brightest samples there to full, 0 where it is burnt as well
  * - `evennessStops`: 10th to 90th percentile of the subject's luminance; `clutter`: share of the background's
  *   gradient energy in its brightest tenth [0..1]
  * - `rank`: 1 is the best of its series
@@ -36,6 +38,7 @@ export const measuredFrameSchema = v.looseObject({
     moved: v.nullable(v.picklist(['camera', 'subject'])),
   }),
   clipped: v.looseObject({ red: share, green: share, blue: share }),
+  clippedInRaw: v.optional(v.looseObject({ red: share, green: share, blue: share, headroomStops: number })),
   evennessStops: v.nullable(number),
   clutter: v.nullable(share),
   rank: v.nullable(count),
