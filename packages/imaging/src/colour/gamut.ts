@@ -1,7 +1,7 @@
 /** Colours that a space cannot show: found, and brought inside without changing their hue. */
 import { DomainError, requireShare } from '@tepal/science';
-import { invert, multiply, type Matrix3, type Triple } from './matrix.ts';
-import { coneMatrix, conesToOklab, oklabToCones } from './oklab.ts';
+import { invert, multiply, type Matrix3 } from './matrix.ts';
+import { coneMatrix, conesToOklab, oklabToConeRoots } from './oklab.ts';
 import { rgbToRgb, WORKING_SPACE, type RgbSpace } from './rgb-space.ts';
 
 /** Beyond 0 or 1 by less than this counts as rounding. */
@@ -36,97 +36,100 @@ export function createGamutMapper(space: RgbSpace, options: { readonly ease?: nu
   if (space.white.x !== WORKING_SPACE.white.x || space.white.y !== WORKING_SPACE.white.y) {
     throw new DomainError('notOneOf', 'a space with white D65', 'space', space.name);
   }
-  const toTarget = rgbToRgb(WORKING_SPACE, space);
-  const toCones = coneMatrix(WORKING_SPACE);
-  const fromCones = multiply(toTarget, invert(toCones));
+  const t = rgbToRgb(WORKING_SPACE, space);
+  const cones = coneMatrix(WORKING_SPACE);
+  const fromCones = multiply(t, invert(cones));
   const knee = 1 - ease;
+  // Along the line from grey through a colour each channel of the target is a cubic of the share of the chroma.
+  const cubics = new Float64Array(12);
 
   return {
     map(red, green, blue, out) {
-      into(toTarget, red, green, blue, out);
-      const inside = fits(out);
+      out[0] = t[0] * red + t[1] * green + t[2] * blue;
+      out[1] = t[3] * red + t[4] * green + t[5] * blue;
+      out[2] = t[6] * red + t[7] * green + t[8] * blue;
+      const inside = fits(out[0], out[1], out[2]);
       if (inside && ease === 0) return cut(out, 0);
-      const [L, a, b] = conesToOklab(applied(toCones, red, green, blue));
-      if (L >= 1) return white(out, Math.hypot(a, b));
-      if (L <= 0) return black(out, Math.hypot(a, b));
-      const at = (share: number) => lchInto(fromCones, L, a * share, b * share, out);
-      const chroma = Math.hypot(a, b);
-      if (chroma < 1e-6) {
-        at(0);
-        return cut(out, 0);
+      const [L, a, b] = conesToOklab([
+        cones[0] * red + cones[1] * green + cones[2] * blue,
+        cones[3] * red + cones[4] * green + cones[5] * blue,
+        cones[6] * red + cones[7] * green + cones[8] * blue,
+      ]);
+      const chroma = Math.sqrt(a * a + b * b);
+      if (L >= 1 || L <= 0) {
+        out.fill(L >= 1 ? 1 : 0);
+        return chroma;
       }
-      if (inside) {
-        // Well inside: even grown by the ease it would fit.
-        at(knee > 0 ? 1 / knee : 64);
-        if (fits(out)) {
-          into(toTarget, red, green, blue, out);
-          return cut(out, 0);
-        }
-      }
-      // The boundary as a share of this colour's own chroma.
-      let low = 0;
-      let high = inside ? 64 : 1;
-      if (inside) {
-        low = 1;
-        while (low < 64 && (at(low * 2), fits(out))) low *= 2;
-        high = low * 2;
-      }
-      for (let i = 0; i < HALVINGS; i += 1) {
-        const middle = (low + high) / 2;
-        at(middle);
-        if (fits(out)) low = middle;
-        else high = middle;
-      }
-      const boundary = low;
-      const room = boundary * (1 - knee);
-      const beyond = 1 - boundary * knee;
-      if (beyond <= 0) {
-        into(toTarget, red, green, blue, out);
-        return cut(out, 0);
-      }
-      const t = room === 0 ? Infinity : beyond / room;
-      const share = boundary * knee + (room === 0 ? 0 : (room * t) / (1 + t));
-      at(Math.min(boundary, share));
-      return cut(out, chroma * (1 - Math.min(boundary, share)));
+      if (chroma < 1e-6) return cut(out, 0);
+      lineThrough(fromCones, L, a, b, cubics);
+      // Well inside: even grown by the ease it would fit.
+      if (inside && fitsAt(cubics, knee > 0 ? Math.min(FARTHEST, 1 / knee) : FARTHEST)) return cut(out, 0);
+      const boundary = boundaryOf(cubics, inside);
+      const begins = boundary * knee;
+      if (begins >= 1) return cut(out, 0);
+      const room = boundary - begins;
+      const beyond = 1 - begins;
+      const share = room === 0 ? boundary : begins + (room * beyond) / (room + beyond);
+      for (let c = 0; c < 3; c += 1) out[c] = at(cubics, c, share);
+      return cut(out, chroma * (1 - share));
     },
   };
 }
 
-function applied(m: Matrix3, r: number, g: number, b: number): Triple {
-  return [m[0] * r + m[1] * g + m[2] * b, m[3] * r + m[4] * g + m[5] * b, m[6] * r + m[7] * g + m[8] * b];
+/** Beyond so many times its chroma no colour's boundary is looked for. */
+const FARTHEST = 64;
+
+/** The boundary as a share of the colour's own chroma. */
+function boundaryOf(cubics: Float64Array, inside: boolean): number {
+  let low = 0;
+  let high = 1;
+  if (inside) {
+    low = 1;
+    while (low < FARTHEST && fitsAt(cubics, low * 2)) low *= 2;
+    high = low * 2;
+  }
+  for (let i = 0; i < HALVINGS; i += 1) {
+    const middle = (low + high) / 2;
+    if (fitsAt(cubics, middle)) low = middle;
+    else high = middle;
+  }
+  return low;
 }
 
-function into(m: Matrix3, r: number, g: number, b: number, out: Float64Array): void {
-  out[0] = m[0] * r + m[1] * g + m[2] * b;
-  out[1] = m[3] * r + m[4] * g + m[5] * b;
-  out[2] = m[6] * r + m[7] * g + m[8] * b;
+/** Coefficients of the three cubics: channel = Σ f (p + k d)³ over the cones, k the share of the chroma. */
+function lineThrough(f: Matrix3, L: number, a: number, b: number, out: Float64Array): void {
+  const grey = oklabToConeRoots([L, 0, 0]);
+  const full = oklabToConeRoots([L, a, b]);
+  out.fill(0);
+  for (let n = 0; n < 3; n += 1) {
+    const p = grey[n]!;
+    const d = full[n]! - p;
+    for (let c = 0; c < 3; c += 1) {
+      const w = f[3 * c + n]!;
+      out[4 * c] = out[4 * c]! + w * p * p * p;
+      out[4 * c + 1] = out[4 * c + 1]! + 3 * w * p * p * d;
+      out[4 * c + 2] = out[4 * c + 2]! + 3 * w * p * d * d;
+      out[4 * c + 3] = out[4 * c + 3]! + w * d * d * d;
+    }
+  }
 }
 
-function lchInto(fromCones: Matrix3, L: number, a: number, b: number, out: Float64Array): void {
-  const [l, m, s] = oklabToCones([L, a, b]);
-  into(fromCones, l, m, s, out);
+function at(cubics: Float64Array, c: number, k: number): number {
+  const i = 4 * c;
+  return cubics[i]! + k * (cubics[i + 1]! + k * (cubics[i + 2]! + k * cubics[i + 3]!));
 }
 
-function fits(rgb: Float64Array): boolean {
+function fitsAt(cubics: Float64Array, k: number): boolean {
+  return fits(at(cubics, 0, k), at(cubics, 1, k), at(cubics, 2, k));
+}
+
+function fits(r: number, g: number, b: number): boolean {
   const least = -ROUNDING;
   const most = 1 + ROUNDING;
-  const r = rgb[0]!;
-  const g = rgb[1]!;
-  const b = rgb[2]!;
   return r >= least && r <= most && g >= least && g <= most && b >= least && b <= most;
 }
 
 function cut(out: Float64Array, reduced: number): number {
   for (let i = 0; i < 3; i += 1) out[i] = Math.min(1, Math.max(0, out[i]!));
   return reduced;
-}
-
-function white(out: Float64Array, chroma: number): number {
-  out.fill(1);
-  return chroma;
-}
-
-function black(out: Float64Array, chroma: number): number {
-  out.fill(0);
-  return chroma;
 }

@@ -37,14 +37,16 @@ export function conesToOklab([l, m, s]: Triple): Triple {
   ];
 }
 
-/** Oklab to the cone-like responses. */
-export function oklabToCones([L, a, b]: Triple): Triple {
+/** Oklab to the cube roots of the cone-like responses. */
+export function oklabToConeRoots([L, a, b]: Triple): Triple {
   const t = FROM_LAB;
-  return [
-    (t[0] * L + t[1] * a + t[2] * b) ** 3,
-    (t[3] * L + t[4] * a + t[5] * b) ** 3,
-    (t[6] * L + t[7] * a + t[8] * b) ** 3,
-  ];
+  return [t[0] * L + t[1] * a + t[2] * b, t[3] * L + t[4] * a + t[5] * b, t[6] * L + t[7] * a + t[8] * b];
+}
+
+/** Oklab to the cone-like responses. */
+export function oklabToCones(lab: Triple): Triple {
+  const [l, m, s] = oklabToConeRoots(lab);
+  return [l ** 3, m ** 3, s ** 3];
 }
 
 const workingToCones = coneMatrix(WORKING_SPACE);
