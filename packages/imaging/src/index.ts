@@ -6,7 +6,13 @@ export { toFloat, type FloatImage, type LumaImage, type Rgb16Image, type Rgb8Ima
 // What one look at every pixel leaves.
 export { surveyFrame, type FrameSurvey } from './survey/survey-frame.ts';
 export { guessPoint } from './survey/guess-point.ts';
-export { clipping, clutter, evennessStops, type Clipping } from './survey/exposure-at-point.ts';
+export {
+  clipping,
+  clutter,
+  evennessOfLuma,
+  evennessStops,
+  type Clipping,
+} from './survey/exposure-at-point.ts';
 
 // How frames lie on one another.
 export { registerSimilarity, type Registration } from './register/register-similarity.ts';
