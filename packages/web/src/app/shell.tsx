@@ -4,6 +4,7 @@ import { networkWords } from '../field/offline.ts';
 import { addressOf, pageNames, pageTitles } from './address.ts';
 import { address } from './navigate.ts';
 import { PageHere } from './page-here.tsx';
+import { pageLight, pageLightWords, turnLight } from './page-light.ts';
 import { standing } from './standing.ts';
 
 const standingWords = computed(() => [standing.value, networkWords.value].filter(Boolean).join(' · '));
@@ -32,6 +33,10 @@ export function Shell() {
           </ul>
         </nav>
         <span class="standing">{standingWords}</span>
+        <button class="quiet light" onClick={turnLight} title="Paper, bright sun, dark">
+          <span class="unseen">The page is drawn to be read </span>
+          {pageLightWords[pageLight.value]}
+        </button>
       </header>
       <main id="main" tabIndex={-1}>
         <PageHere key={`${store} ${page}`} />
