@@ -8,7 +8,14 @@ export {
   blendSchema,
   copySchema,
   deliverSchema,
+  cardSchema,
+  EXPLAINED,
+  explanationSchema,
   exposeSchema,
+  type CardDocument,
+  type Explained,
+  type Explanation,
+  type Quantity,
   learnSchema,
   measureSchema,
   readDocument,
@@ -129,6 +136,15 @@ export {
   type XmpFields,
 } from './photo/xmp.ts';
 export { xmpPlaceNames, type XmpName } from './photo/xmp-names.ts';
+
+// Calendars.
+export { releasedText, type ReleasedText } from './calendar/released-text.ts';
+export {
+  writeCalendar,
+  type CalendarAlarm,
+  type CalendarEvent,
+  type CalendarOptions,
+} from './calendar/write-calendar.ts';
 
 // Tracks and waypoints.
 export { nearestByTime, readGpx, writeGpx, type GpxDocument, type GpxPoint, type GpxTrack } from './gpx.ts';
