@@ -27,6 +27,8 @@ const NODES: readonly Node[] = Array.from({ length: M }, (_, k) => {
 
 /** Below this share of the limit the sum cannot reach it: 1/(2 x 0.01) is 50 nepers away. */
 const NEGLIGIBLE = 0.01;
+/** A weight of this share of the limit moves the chance by less than the method's own error. */
+const UNFELT = 1e-9;
 
 /**
  * P(sum of weight Z^2 <= limit), Z independent and standard normal, by numeric inversion of the Laplace transform
@@ -39,20 +41,31 @@ const NEGLIGIBLE = 0.01;
  */
 export function probabilityWithin(weights: readonly number[], limit: number): number {
   if (!(limit > 0)) return 0;
-  const total = weights.reduce((a, b) => a + b, 0);
+  const felt: number[] = [];
+  let total = 0;
+  for (const weight of weights) {
+    total += weight;
+    if (weight > UNFELT * limit) felt.push((2 * weight) / limit);
+  }
   if (total <= NEGLIGIBLE * limit) return 1;
   let sum = 0;
   for (const node of NODES) {
     let fRe = 1;
     let fIm = 0;
-    for (const weight of weights) {
-      if (weight === 0) continue;
-      const q = (2 * weight) / limit;
-      const zRe = 1 + q * node.re;
-      const zIm = q * node.im;
+    // Two factors share one root. On the upper half of the contour each lies in the upper half-plane, so their product
+    // has turned past the root's cut exactly when it shows up below the real axis.
+    for (let i = 0; i < felt.length; i += 2) {
+      const a = felt[i]!;
+      const b = felt[i + 1] ?? 0;
+      const aRe = 1 + a * node.re;
+      const aIm = a * node.im;
+      const bRe = 1 + b * node.re;
+      const bIm = b * node.im;
+      const zRe = aRe * bRe - aIm * bIm;
+      const zIm = aRe * bIm + aIm * bRe;
       const modulus = Math.sqrt(zRe * zRe + zIm * zIm);
-      // Principal root of z, which stays off the negative axis; then f / root.
-      const rootRe = Math.sqrt(Math.max(0, (modulus + zRe) / 2));
+      const past = zIm < 0 ? -1 : 1;
+      const rootRe = past * Math.sqrt(Math.max(0, (modulus + zRe) / 2));
       const rootIm = Math.sqrt(Math.max(0, (modulus - zRe) / 2));
       const re = (fRe * rootRe + fIm * rootIm) / modulus;
       fIm = (fIm * rootRe - fRe * rootIm) / modulus;

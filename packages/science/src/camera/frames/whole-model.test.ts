@@ -150,24 +150,27 @@ describe('the closed form against rays traced through a scene that moves', () =>
     ['1:5, a quarter of a millimetre', 0.2, 1],
     ['1:3, a stirring plant', 0.35, 1],
     ['1:3, a nodding plant', 0.35, 4],
-  ])('release at the end of a swing: the closed form is careful, by at most a tenth: %s', (_, m, times) => {
-    // It takes the velocity that a release error leaves for normal; in truth it is more often nearly nothing.
-    const sway = windy(0.3);
-    const setting = frame(
-      {
-        camera: SUPPORT_MOTION.elbows,
-        subject: { ...sway, displacementMm: sway.displacementMm * times },
-        releaseSpreadS: 0.05,
-      },
-      8,
-      m,
-    );
-    const dice = seeded(7654321);
-    const fixed = setting.pixelUm ** 2 / 12 + (0.464 * 0.55 * 8 * (1 + m)) ** 2;
-    let sharp = 0;
-    for (let i = 0; i < FRAMES; i++) if (traced(setting, dice) + fixed <= setting.limitUm ** 2) sharp++;
-    const p = frameOdds(setting).sharp;
-    expect(p).toBeLessThan(sharp / FRAMES + 0.03);
-    expect(p).toBeGreaterThan(sharp / FRAMES - 0.13);
-  });
+  ])(
+    'release at the end of a swing: the closed form is within 0.13 and never more than 0.03 too hopeful: %s',
+    (_, m, times) => {
+      // It takes the velocity that a release error leaves for normal; in truth it is more often nearly nothing.
+      const sway = windy(0.3);
+      const setting = frame(
+        {
+          camera: SUPPORT_MOTION.elbows,
+          subject: { ...sway, displacementMm: sway.displacementMm * times },
+          releaseSpreadS: 0.05,
+        },
+        8,
+        m,
+      );
+      const dice = seeded(7654321);
+      const fixed = setting.pixelUm ** 2 / 12 + (0.464 * 0.55 * 8 * (1 + m)) ** 2;
+      let sharp = 0;
+      for (let i = 0; i < FRAMES; i++) if (traced(setting, dice) + fixed <= setting.limitUm ** 2) sharp++;
+      const p = frameOdds(setting).sharp;
+      expect(p).toBeLessThan(sharp / FRAMES + 0.03);
+      expect(p).toBeGreaterThan(sharp / FRAMES - 0.13);
+    },
+  );
 });
