@@ -1,5 +1,6 @@
 /** `tepal/expose/1`: what to set, what it rests on, and the odds. */
 import * as v from 'valibot';
+import { explanationSchema } from './explanation.ts';
 import { count, number, share, type Known } from './fields.ts';
 
 /** f-number as marked, time exact and as on the dial [s], ISO as set. */
@@ -27,7 +28,11 @@ export const exposeAlternativeSchema = v.looseObject({
  * - `background.discMm` on the sensor; `shareOfFrameWidth` of it
  * - `noise`: signal to noise of the midtone and the shadow [1]
  * - `odds`: of one frame, at the point of focus; ranges span hands, plant and wind; `framesFor95` null below 0.003;
- *   `framesFor95Correlated` for frames taken at the stated interval
+ *   `framesFor95Correlated` for frames taken at the stated interval; `within` the chance of one within the frames that
+ *   one is willing to take; `burst` the frames of a burst, whose neighbours are alike
+ * - `camera`: what to set it to as it is used
+ * - `lull`, `timing`: null where they do not help; times in s, speeds at the plant [m/s]
+ * - `changes`: what would help, the greatest gain first; empty where a frame is good enough
  */
 export const exposeSchema = v.looseObject({
   schema: v.literal('tepal/expose/1'),
@@ -53,7 +58,13 @@ export const exposeSchema = v.looseObject({
     limitPx: number,
   }),
   background: v.looseObject({ discMm: number, shareOfFrameWidth: number }),
-  noise: v.looseObject({ midtoneSnr: number, shadowSnr: number }),
+  noise: v.looseObject({
+    midtoneSnr: number,
+    shadowSnr: number,
+    cleanIso: v.optional(number),
+    ceilingIso: v.optional(number),
+    borneShare: v.optional(share),
+  }),
   odds: v.looseObject({
     inFocus: share,
     still: share,
@@ -64,10 +75,49 @@ export const exposeSchema = v.looseObject({
     framesFor95Correlated: v.optional(v.nullable(count)),
     basis: v.picklist(['typical', 'yours']),
     waitForLullS: v.nullable(number),
+    within: v.optional(v.looseObject({ frames: count, chance: share })),
+    burst: v.optional(v.looseObject({ intervalS: number, correlation: share, frames: v.nullable(count) })),
   }),
-  focusSeries: v.nullable(v.looseObject({ frames: count, stepMm: number, durationS: number })),
+  focusSeries: v.nullable(
+    v.looseObject({
+      frames: count,
+      stepMm: number,
+      durationS: number,
+      meanLullS: v.optional(v.nullable(number)),
+      chanceWhole: v.optional(share),
+      worthIt: v.optional(v.boolean()),
+    }),
+  ),
+  camera: v.optional(
+    v.looseObject({
+      use: v.picklist(['aperturePreferred', 'manual']),
+      fNumber: number,
+      slowestShutterS: number,
+      isoCeiling: number,
+      words: v.string(),
+    }),
+  ),
+  lull: v.optional(
+    v.nullable(v.looseObject({ belowMs: number, sharp: share, expectedWaitS: number, meanLengthS: number })),
+  ),
+  timing: v.optional(
+    v.nullable(
+      v.looseObject({
+        sharp: share,
+        quietMomentS: number,
+        longerStops: number,
+        secondsTimed: number,
+        secondsWaiting: v.nullable(number),
+        better: v.picklist(['timing', 'waiting']),
+      }),
+    ),
+  ),
+  changes: v.optional(
+    v.array(v.looseObject({ change: v.string(), sharp: share, framesFor95: v.nullable(count) })),
+  ),
   reasons: v.array(v.string()),
   cautions: v.array(v.string()),
+  explanations: v.optional(v.array(explanationSchema)),
 });
 
 export type ExposeSetting = Known<v.InferOutput<typeof exposeSettingSchema>>;

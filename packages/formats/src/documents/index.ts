@@ -2,6 +2,14 @@
 export { blendSchema, type BlendDocument, type BlendFrame, type BlendGap } from './blend.ts';
 export { copySchema, type CopiedFile, type CopyDocument } from './copy.ts';
 export { deliverSchema, type DeliverDocument } from './deliver.ts';
+export { cardSchema, type CardDocument } from './card.ts';
+export {
+  EXPLAINED,
+  explanationSchema,
+  type Explained,
+  type Explanation,
+  type Quantity,
+} from './explanation.ts';
 export { exposeSchema, type ExposeAlternative, type ExposeDocument, type ExposeSetting } from './expose.ts';
 export { type FailedFile } from './fields.ts';
 export { learnSchema, type LearnDocument, type LearnedParameter } from './learn.ts';
