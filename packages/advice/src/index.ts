@@ -46,6 +46,7 @@ export { spoilerOf, spoilersOf, type Spoiler, type SpoilerCause } from './frames
 export { outingVerdict, type FrameToJudge, type VerdictOptions } from './frames/verdict.ts';
 
 // ---- Expose: what to set, and how many frames --------------------------------------------------------------------
+export { pocketCard, type CardRequest } from './expose/card.ts';
 export { exposureAdvice } from './expose/exposure-advice.ts';
 export { exposureField, type ExposureField, type FieldPoint } from './expose/field.ts';
 export type { LightReading } from './expose/question/light.ts';
@@ -111,6 +112,25 @@ export {
   type RankedWindow,
   type SiteWindows,
 } from './when/across-sites.ts';
+export {
+  flowerHeightAt,
+  plantPlaceOfSite,
+  seasonOfSubject,
+  sightingsOf,
+  wantedHoursAt,
+  type KeptForWhen,
+  type SeasonMoment,
+} from './when/from-notebook.ts';
+export { seasonAt, type Season, type SeasonPlace, type YearShift } from './when/season.ts';
+export { seenOf, type SeenOn } from './when/season-records.ts';
+export {
+  shiftByOrder,
+  shiftByWarmth,
+  surerShift,
+  warmthSums,
+  type DayExtremes,
+  type SubjectSeen,
+} from './when/season-year.ts';
 export { sunSpells, type SunSpell } from './when/sun-spells.ts';
 export { hereNow, type HereNow } from './when/here-now.ts';
 export { dropsInWords, hourInWords, lightInWords, windInWords } from './when/words.ts';

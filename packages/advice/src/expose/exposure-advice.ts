@@ -3,37 +3,33 @@ import {
   airyDiameterUm,
   blurBudget,
   blurDiscMm,
-  correlationAfter,
   depthDiscMm,
   depthOfField,
   effectiveFNumber,
-  focusSeries,
-  focusSeriesDurationS,
-  framesForCorrelatedKeeper,
+  chanceOfKeeper,
   framesForKeeper,
   frameVariances,
   lightLossStops,
   snrAtIso,
-  STEMS,
+  shutterInWords,
   subjectToSensorMm,
-  swayInWind,
 } from '@tepal/science';
 import type { ExposeDocument } from '@tepal/formats';
 import { alternatives } from './rule/alternatives.ts';
-import { lullAdvice } from './still/lull.ts';
+import { burstAdvice, BURST_INTERVAL_S } from './still/burst.ts';
+import { changesWorthwhile } from './still/changes.ts';
+import { lullAdvice, type LullAdvice } from './still/lull.ts';
+import { seriesAdvice } from './still/series.ts';
+import { timingAdvice, type TimingAdvice } from './still/timing.ts';
+import { isoBounds, isoPosition, noiseBorneShare } from './rule/noise.ts';
+import type { Explainable } from './words/explain/quantity.ts';
+import { explanationsOf } from './words/explanations.ts';
 import { checkedRequest, type CheckedRequest, type ExposureRequest } from './question/request.ts';
 import { frameAt, lensAt, oddsAt, sceneOf, SHADOW_STOPS, type Scene } from './rule/scene.ts';
 import { recommendedSetting } from './rule/recommended.ts';
 import type { Setting } from './rule/settings.ts';
 import { sharpRange } from './rule/uncertainty.ts';
 import { cautionsFor, reasonsFor } from './words/words.ts';
-
-/** Share of the depth of field that neighbours of a focus series overlap. Common practice (20 to 50 %), no source. */
-const SERIES_OVERLAP = 0.3;
-/** Frames a second of a series. Assumption. */
-const SERIES_RATE_HZ = 5;
-/** Time after which a photographer's sway has forgotten itself [s]; below 1.1 Hz, so a few tenths. Assumption. */
-const BODY_CORRELATION_S = 0.5;
 
 /**
  * Advises on f-number, time and ISO. The rule of the recommendation stands with `recommendedSetting`.
@@ -61,7 +57,12 @@ export function exposureAdvice(request: ExposureRequest): ExposeDocument {
   const lossStops = lightLossStops(checked.magnification, checked.pupilMagnification);
   const midtoneSnr = snrAtIso(scene.sensor, setting.iso.exact);
   const shadowSnr = snrAtIso(scene.sensor, setting.iso.exact, SHADOW_STOPS);
-  const series = seriesFor(checked, depthOfFieldMm, setting);
+  const series = seriesAdvice(scene, setting, depthOfFieldMm, lull);
+  const timing = timingAdvice(scene, setting, lull);
+  const changes = changesWorthwhile(checked, odds.sharp, timing);
+  const burst = burstAdvice(scene, odds.sharp, BURST_INTERVAL_S);
+  const { cleanThirds, ceilingThirds } = isoBounds(scene);
+  const ceilingIso = isoPosition(ceilingThirds).marked;
   const discMm = blurDiscMm(lens, checked.backgroundMm);
   const findings = {
     scene,
@@ -74,10 +75,13 @@ export function exposureAdvice(request: ExposureRequest): ExposeDocument {
     shadowSnr,
     lossStops,
     lull,
-    seriesFrames: series?.frames ?? null,
+    series,
+    timing,
+    burst,
+    changes,
   };
 
-  return {
+  const document: Explainable = {
     schema: 'tepal/expose/1',
     recommended: {
       fNumber: setting.f.marked,
@@ -100,7 +104,13 @@ export function exposureAdvice(request: ExposureRequest): ExposeDocument {
       limitPx: scene.limitUm / scene.pixelUm,
     },
     background: { discMm, shareOfFrameWidth: discMm / checked.sensor.widthMm },
-    noise: { midtoneSnr, shadowSnr },
+    noise: {
+      midtoneSnr,
+      shadowSnr,
+      cleanIso: isoPosition(cleanThirds).marked,
+      ceilingIso,
+      borneShare: noiseBorneShare(scene, setting.iso.thirds),
+    },
     odds: {
       ...odds,
       sharpRange: [low, high],
@@ -108,41 +118,49 @@ export function exposureAdvice(request: ExposureRequest): ExposeDocument {
       framesFor95Range: [framesForKeeper(high), framesForKeeper(low)],
       ...(checked.intervalS === undefined
         ? {}
-        : { framesFor95Correlated: correlatedFrames(scene, odds.sharp, checked.intervalS) }),
-      basis: checked.hands === undefined ? 'typical' : 'yours',
+        : { framesFor95Correlated: burstAdvice(scene, odds.sharp, checked.intervalS).frames }),
+      basis: checked.hands === undefined && checked.learned?.hands === undefined ? 'typical' : 'yours',
       waitForLullS: lull.kind === 'wait' ? lull.expectedWaitS : null,
+      within: { frames: checked.frames, chance: chanceOfKeeper(odds.sharp, checked.frames) },
+      burst,
     },
     focusSeries: series,
+    camera: cameraWords(scene, setting, ceilingIso),
+    lull: lullOf(lull),
+    timing: timingOf(timing),
+    changes,
     reasons: reasonsFor(findings),
     cautions: cautionsFor(findings),
   };
+  return { ...document, explanations: explanationsOf(scene, setting, document) };
 }
 
-/** Steps through a subject that is deeper than one frame holds; null when one frame holds it. */
-function seriesFor(
-  request: CheckedRequest,
-  depthOfFieldMm: number | null,
+function lullOf(lull: LullAdvice): ExposeDocument['lull'] {
+  if (lull.kind !== 'wait') return null;
+  const { belowMs, sharpThen: sharp, expectedWaitS, meanLengthS } = lull;
+  return { belowMs, sharp, expectedWaitS, meanLengthS };
+}
+
+function timingOf(timing: TimingAdvice): ExposeDocument['timing'] {
+  if (timing.kind === 'noHelp') return null;
+  const { sharp, quietMomentS, longerStops, secondsTimed, secondsWaiting, better } = timing;
+  return { sharp, quietMomentS, longerStops, secondsTimed, secondsWaiting, better };
+}
+
+/** What to set the camera to, as it is used. */
+function cameraWords(
+  scene: Scene,
   setting: Setting,
-): ExposeDocument['focusSeries'] {
-  if (depthOfFieldMm === null || depthOfFieldMm >= request.subjectDepthMm) return null;
-  const { stepMm, framesCovering } = focusSeries(request.subjectDepthMm, depthOfFieldMm, SERIES_OVERLAP);
-  return {
-    frames: framesCovering,
-    stepMm,
-    durationS: focusSeriesDurationS(framesCovering, setting.t.exact, SERIES_RATE_HZ),
-  };
-}
-
-/** Frames that follow at an interval: the slower of the plant's and the photographer's memory correlates them. */
-function correlatedFrames(scene: Scene, sharp: number, intervalS: number): number | null {
-  const { request } = scene;
-  const plant =
-    request.windMs === undefined || request.sway !== undefined
-      ? undefined
-      : swayInWind(STEMS[request.stem], request.windMs);
-  const plantS = plant === undefined ? 0 : 1 / (2 * Math.PI * plant.damping * plant.frequencyHz);
-  const rho = correlationAfter(intervalS, Math.max(BODY_CORRELATION_S, plantS));
-  return framesForCorrelatedKeeper(sharp, Math.min(rho, 0.999));
+  ceilingIso: number,
+): NonNullable<ExposeDocument['camera']> {
+  const use = scene.request.camera;
+  const slowest = shutterInWords(setting.t.marked);
+  const isoCeiling = Math.max(ceilingIso, setting.iso.marked);
+  const words =
+    use === 'manual'
+      ? `Set f/${setting.f.marked}, ${slowest} and ISO ${setting.iso.marked} by hand.`
+      : `Set f/${setting.f.marked}, a slowest shutter of ${slowest} and an ISO ceiling of ${isoCeiling}; the camera finds ISO ${setting.iso.marked} in this light.`;
+  return { use, fNumber: setting.f.marked, slowestShutterS: setting.t.marked, isoCeiling, words };
 }
 
 /** Front of the lens to the subject, where the lens's front is known. Principal planes taken as one. */

@@ -1,6 +1,6 @@
 /** Two other settings for the same light, and what each trades. */
 import {
-  DEFAULT_DELIVERY,
+  chanceOfKeeper,
   depthDiscMm,
   depthOfField,
   F_NUMBER_DIAL,
@@ -8,11 +8,12 @@ import {
   ISO_DIAL,
   SHUTTER_DIAL,
   shutterInWords,
+  type DepthOfField,
   type DialPosition,
 } from '@tepal/science';
 import type { ExposeAlternative } from '@tepal/formats';
 import { lensAt, sharpAt, type Scene } from './scene.ts';
-import { BASE_ISO_THIRDS, isoBounds } from './noise.ts';
+import { BASE_ISO_THIRDS, isoBounds, noiseBorneShare } from './noise.ts';
 import { fNumbersOf, type Setting } from './settings.ts';
 import { oneIn } from '../words/words.ts';
 
@@ -32,7 +33,7 @@ interface TradeWords {
   readonly noise: string;
 }
 
-/** In order of how often they are wanted; the first two that the dials, the lens and what is fixed allow are taken. */
+/** What may be traded; the two that are worth most of those that the dials, the lens and what is fixed allow are taken. */
 const MOVES: readonly Move[] = [
   {
     f: 3,
@@ -60,13 +61,26 @@ const MOVES: readonly Move[] = [
   },
 ];
 
-/** Up to two alternatives; none where the three values are fixed. */
+/**
+ * Up to two alternatives, the better one first; none where the three values are fixed. Worth is the chance of a sharp
+ * frame within the frames that one is willing to take, times the share of pictures that bear the noise, times the root
+ * of the share of the subject's depth that is held. Ours.
+ */
 export function alternatives(scene: Scene, from: Setting): readonly ExposeAlternative[] {
+  return judgedMoves(scene, from)
+    .sort((a, b) => b.worth - a.worth)
+    .slice(0, 2)
+    .map(({ alternative }) => alternative);
+}
+
+function judgedMoves(
+  scene: Scene,
+  from: Setting,
+): { readonly worth: number; readonly alternative: ExposeAlternative }[] {
   const { fix } = scene.request;
   const fs = fNumbersOf(scene);
-  const found: ExposeAlternative[] = [];
+  const found: { readonly worth: number; readonly alternative: ExposeAlternative }[] = [];
   for (const move of MOVES) {
-    if (found.length === 2) break;
     if ((fix.fNumber !== undefined && move.f !== 0) || (fix.iso !== undefined && move.iso !== 0)) continue;
     if (fix.exposureTimeS !== undefined && move.t !== 0) continue;
     const f = moved(F_NUMBER_DIAL, from.f, move.f);
@@ -77,20 +91,27 @@ export function alternatives(scene: Scene, from: Setting): readonly ExposeAltern
     if (move.f !== 0 && !fs.some(({ thirds }) => thirds === f.thirds)) continue;
     const setting = { f, t, iso };
     const sharp = sharpAt(scene, f.exact, t.exact);
+    const trade = move.trade({
+      setting,
+      from,
+      odds: oneIn(sharp),
+      depth: depthInWords(scene, f),
+      noise: iso.thirds > isoBounds(scene).ceilingThirds ? ', with noise that this delivery shows' : '',
+    });
     found.push({
-      fNumber: f.marked,
-      exposureTimeS: t.exact,
-      exposureTimeNominalS: t.marked,
-      iso: iso.marked,
-      sharp,
-      framesFor95: framesForKeeper(sharp),
-      trade: move.trade({
-        setting,
-        from,
-        odds: oneIn(sharp),
-        depth: depthInWords(scene, f),
-        noise: iso.thirds > isoBounds(scene).ceilingThirds ? ', with noise that this delivery shows' : '',
-      }),
+      worth:
+        chanceOfKeeper(sharp, scene.request.frames) *
+        noiseBorneShare(scene, iso.thirds) *
+        depthHeld(scene, f),
+      alternative: {
+        fNumber: f.marked,
+        exposureTimeS: t.exact,
+        exposureTimeNominalS: t.marked,
+        iso: iso.marked,
+        sharp,
+        framesFor95: framesForKeeper(sharp),
+        trade,
+      },
     });
   }
   return found;
@@ -102,7 +123,17 @@ function moved(dial: readonly DialPosition[], from: DialPosition, thirds: number
 }
 
 function depthInWords(scene: Scene, f: DialPosition): string {
-  const disc = depthDiscMm(scene.frame, scene.request.delivery ?? DEFAULT_DELIVERY);
-  const { total } = depthOfField(lensAt(scene, f.exact), disc);
+  const { total } = depthAt(scene, f);
   return total.kind === 'finite' ? `${Number(total.mm.toPrecision(2))} mm` : 'to the horizon';
+}
+
+/** Root of the share of the subject's depth that lies within the depth of field. */
+function depthHeld(scene: Scene, f: DialPosition): number {
+  const { total } = depthAt(scene, f);
+  const { subjectDepthMm } = scene.request;
+  return total.kind === 'infinite' || total.mm >= subjectDepthMm ? 1 : Math.sqrt(total.mm / subjectDepthMm);
+}
+
+function depthAt(scene: Scene, f: DialPosition): DepthOfField {
+  return depthOfField(lensAt(scene, f.exact), depthDiscMm(scene.frame, scene.request.delivery));
 }

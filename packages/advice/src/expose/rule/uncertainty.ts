@@ -18,13 +18,18 @@ const EACH = 1.6449 / Math.sqrt(3);
  */
 export function sharpRange(scene: Scene, setting: Setting): readonly [number, number] {
   const { request } = scene;
-  const hands = request.hands === undefined ? LOG_SPREAD.typicalHands : LOG_SPREAD.ownHands;
-  const plant = request.sway === undefined ? LOG_SPREAD.unseenPlant : LOG_SPREAD.watchedPlant;
+  const { learned = {} } = request;
+  const hands =
+    learned.hands?.logSpread ?? (request.hands === undefined ? LOG_SPREAD.typicalHands : LOG_SPREAD.ownHands);
+  const plant =
+    learned.plant?.logSpread ??
+    (request.sway === undefined ? LOG_SPREAD.unseenPlant : LOG_SPREAD.watchedPlant);
+  const air = learned.wind?.logSpread ?? LOG_SPREAD.wind;
   const sharpWith = (sign: number): number => {
     const luck = {
       hands: Math.exp(sign * EACH * hands),
       plant: Math.exp(sign * EACH * plant),
-      wind: Math.exp(sign * EACH * LOG_SPREAD.wind),
+      wind: Math.exp(sign * EACH * air),
     };
     return sharpAt(sceneOf(request, luck), setting.f.exact, setting.t.exact);
   };

@@ -1,8 +1,12 @@
 /** Reasons and cautions in sentences with numbers. */
 import { LEAST_COUNTED_CHANCE, shutterInWords, type BlurBudget, type FrameOdds } from '@tepal/science';
+import type { BurstAdvice } from '../still/burst.ts';
+import type { Change } from '../still/changes.ts';
 import type { LullAdvice } from '../still/lull.ts';
+import type { SeriesAdvice } from '../still/series.ts';
+import type { TimingAdvice } from '../still/timing.ts';
 import { SHADOW_STOPS, type Scene } from '../rule/scene.ts';
-import { isoBounds } from '../rule/noise.ts';
+import { isoBounds, isoPosition } from '../rule/noise.ts';
 import { exposureErrorStops, type Setting } from '../rule/settings.ts';
 
 /** What the sentences are about. */
@@ -18,7 +22,10 @@ export interface Findings {
   readonly shadowSnr: number;
   readonly lossStops: number;
   readonly lull: LullAdvice;
-  readonly seriesFrames: number | null;
+  readonly timing: TimingAdvice;
+  readonly series: SeriesAdvice | null;
+  readonly burst: BurstAdvice;
+  readonly changes: readonly Change[];
 }
 
 /** A chance as photographers say it: "certain", "nearly all", "about 1 in 4", "none". */
@@ -51,9 +58,7 @@ export function reasonsFor(f: Findings): readonly string[] {
     f.depthOfFieldMm === null
       ? 'Everything beyond the near limit is within the depth of field.'
       : `The depth of field is ${mm(f.depthOfFieldMm)}, the subject ${mm(request.subjectDepthMm)} deep; the plane of focus falls within it in ${percent(odds.inFocus)} of frames.`,
-    f.midtoneSnr >= scene.wantedSnr.midtone
-      ? `ISO ${setting.iso.marked} is clean enough: signal to noise ${round(f.midtoneSnr)} in the midtones, where this delivery needs ${round(scene.wantedSnr.midtone)}.`
-      : `ISO ${setting.iso.marked} will show noise: signal to noise ${round(f.midtoneSnr)} in the midtones, where this delivery needs ${round(scene.wantedSnr.midtone)}.`,
+    noiseWords(f),
   ];
   if (scene.lossFactor > 1.001) {
     lines.push(
@@ -62,12 +67,60 @@ export function reasonsFor(f: Findings): readonly string[] {
   } else if (!request.lossToAdd) {
     lines.push('The meter read through the lens, so the light lost by focusing close is already in it.');
   }
-  if (f.seriesFrames !== null) {
-    lines.push(`One frame cannot hold the whole depth; ${f.seriesFrames} frames stepped through it would.`);
-  }
-  if (f.lull.kind === 'wait') {
+  lines.push(...burstWords(f), ...seriesWords(f.series), ...stillnessWords(f));
+  if (f.changes[0] !== undefined) {
+    const { change, sharp } = f.changes[0];
     lines.push(
-      `Wait for a lull: below ${round(f.lull.belowMs)} m/s at the plant ${oneIn(f.lull.sharpThen)} will be sharp. It comes in about ${round(f.lull.expectedWaitS)} s and lasts about ${round(f.lull.meanLengthS)} s.`,
+      `What would help most: ${change.charAt(0).toLowerCase()}${change.slice(1, -1)}; then ${oneIn(sharp)} will be sharp.`,
+    );
+  }
+  return lines;
+}
+
+function noiseWords({ scene, setting, midtoneSnr }: Findings): string {
+  const { iso } = setting;
+  const found = `signal to noise ${round(midtoneSnr)} in the midtones, where this delivery needs ${round(scene.wantedSnr.midtone)}`;
+  const { cleanThirds, ceilingThirds } = isoBounds(scene);
+  if (iso.thirds <= cleanThirds) return `ISO ${iso.marked} is clean down into the shadows: ${found}.`;
+  if (midtoneSnr < scene.wantedSnr.midtone) return `ISO ${iso.marked} will show noise: ${found}.`;
+  const over = round((iso.thirds - cleanThirds) / 3);
+  return `ISO ${iso.marked} is borne: ${found}; the shadows begin to show it, ${over} stops above ISO ${isoPosition(cleanThirds).marked}, where they are clean, and ${round((ceilingThirds - iso.thirds) / 3)} below the ceiling.`;
+}
+
+function burstWords({ burst, framesFor95 }: Findings): readonly string[] {
+  if (burst.frames === null || framesFor95 === null || burst.frames <= framesFor95) return [];
+  return [
+    `Frames of a burst are alike: at ${round(1 / burst.intervalS)} a second it takes ${burst.frames} for the same certainty, so pause between short bursts.`,
+  ];
+}
+
+function seriesWords(series: SeriesAdvice | null): readonly string[] {
+  if (series === null) return [];
+  const { frames, durationS, meanLullS, chanceWhole, worthIt } = series;
+  const plan = `One frame cannot hold the whole depth; ${frames} frames stepped through it would, in about ${round(durationS)} s`;
+  const against = meanLullS === null ? '' : ` against lulls of ${round(meanLullS)} s`;
+  const verdict = worthIt
+    ? 'A series is worth trying.'
+    : `All of them would be still with a chance of ${percent(chanceWhole)}: the best single frame is the safer picture.`;
+  return [`${plan}${against}. ${verdict}`];
+}
+
+function stillnessWords({ lull, timing }: Findings): readonly string[] {
+  const lines: string[] = [];
+  if (lull.kind === 'wait') {
+    lines.push(
+      `Wait for a lull: below ${round(lull.belowMs)} m/s at the plant ${oneIn(lull.sharpThen)} will be sharp. It comes in about ${round(lull.expectedWaitS)} s and lasts about ${round(lull.meanLengthS)} s.`,
+    );
+  }
+  if (timing.kind === 'helps') {
+    const against =
+      timing.secondsWaiting === null
+        ? ''
+        : timing.better === 'timing'
+          ? ` That beats waiting: about ${round(timing.secondsTimed)} s to a sharp one against ${round(timing.secondsWaiting)} s.`
+          : ` Waiting is quicker: about ${round(timing.secondsWaiting)} s to a sharp one against ${round(timing.secondsTimed)} s.`;
+    lines.push(
+      `Released at the end of a swing, ${oneIn(timing.sharp)} will be sharp; the turn bears ${round(timing.longerStops)} stops more time than mid-swing.${against}`,
     );
   }
   return lines;
@@ -109,7 +162,7 @@ export function cautionsFor(f: Findings): readonly string[] {
       `Still air would help (${oneIn(f.lull.sharpThen)} below ${round(f.lull.belowMs)} m/s), but such a lull is not to be expected in this wind. Shield the plant or come back.`,
     );
   }
-  if (request.hands === undefined) {
+  if (request.hands === undefined && request.learned?.hands === undefined) {
     lines.push(
       'The hands are typical ones, not yours: the range of odds is wide until frames of yours have been measured.',
     );
