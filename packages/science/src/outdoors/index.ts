@@ -206,6 +206,13 @@ export {
   type OnGrid,
 } from './place/map-grid.ts';
 export {
+  degreesOfMgrs,
+  degreesOfNationalGridReference,
+  degreesOfUtm,
+  nationalGridOfReference,
+  type ReadSquare,
+} from './place/grid-to-degrees.ts';
+export {
   headingUncertaintyM,
   receiverUncertaintyM,
   squareUncertaintyM,
