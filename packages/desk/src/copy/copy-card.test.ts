@@ -305,7 +305,7 @@ describe('a copy that is killed', () => {
 
   it(
     `at ${kills} random moments loses nothing, leaves nothing half-written, and goes on`,
-    { timeout: 280_000 },
+    { timeout: 60_000 + kills * 10_000 },
     () => {
       const { card, home } = room();
       renderCard(card, { pictures: 8, bytes: 200_000 });

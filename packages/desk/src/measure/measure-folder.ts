@@ -6,6 +6,7 @@ import { DeskFault } from '../files/faults.ts';
 import { surveyFromBytes } from '../library/survey-bytes.ts';
 import { groupFrames } from './grouping.ts';
 import { measureSeries, type SeriesResult } from './measure-series.ts';
+import { openWindows, type WindowStore } from './second-look/windows.ts';
 import { inTurn, surveyFolder, type PassOptions, type SurveyedFrame } from './survey-pass.ts';
 
 export interface MeasureOptions extends PassOptions {
@@ -22,6 +23,15 @@ export interface MeasureOptions extends PassOptions {
 export async function measureFolder(
   options: MeasureOptions,
 ): Promise<MeasureDocument & { readonly map?: readonly BlurMap[] }> {
+  const windows = openWindows();
+  try {
+    return await measureWith({ ...options, windows });
+  } finally {
+    windows.close();
+  }
+}
+
+async function measureWith(options: MeasureOptions & { readonly windows: WindowStore }) {
   const { library, signal, tell } = options;
   const delivery = options.delivery ?? DELIVERIES[0]!;
   const pass = await surveyFolder(options);
@@ -41,7 +51,7 @@ export async function measureFolder(
     const stored = group.frames.find(({ id }) => marks.has(id));
     const mark = stored === undefined ? null : { frameId: stored.id, ...marks.get(stored.id)! };
     results[i] = await measureSeries(group.id, group.frames, {
-      ...{ library, pool: options.pool, signal, delivery },
+      ...{ library, pool: options.pool, windows: options.windows, signal, delivery },
       marked: options.point === null ? mark : { frameId: group.frames[0]!.id, ...options.point },
       step: () => {
         done += 1;
@@ -57,7 +67,7 @@ export async function measureFolder(
     (a, b) => b.facts.widthPx * b.facts.heightPx - a.facts.widthPx * a.facts.heightPx,
   )[0];
   return {
-    schema: 'tepal/measure/1',
+    schema: 'tepal/measure/1' as const,
     limitPx: largest === undefined ? null : deliveryLimitPx(largest.facts, delivery),
     frames: frames.map(({ measured }) => measured),
     series,

@@ -10,12 +10,13 @@ import {
   type DetailMap,
 } from '@tepal/advice';
 import type { MeasuredFrame } from '@tepal/formats';
-import { clutter, type FrameSurvey, type MeasuredBlur } from '@tepal/imaging';
+import { clutter, type MeasuredBlur } from '@tepal/imaging';
 import { DeskFault, reasonOf } from '../files/faults.ts';
 import type { KeptSeries } from '../library/library.ts';
-import { surveyFromBytes } from '../library/survey-bytes.ts';
 import { carryPoints, registerSeries, type PointOfFocus } from './carry.ts';
-import type { LookResult } from './look.ts';
+import { openSecondLook, type Looked } from './second-look/gather.ts';
+import { otherPlaces, sharpest, sharpestAt, surveyOf } from './second-look/places.ts';
+import type { WindowStore } from './second-look/windows.ts';
 import { inTurn, type PassOptions, type SurveyedFrame } from './survey-pass.ts';
 
 export interface MeasuredOne {
@@ -34,21 +35,22 @@ export interface SeriesOptions extends Pick<PassOptions, 'library' | 'pool' | 's
   readonly delivery: Delivery;
   /** A point marked in one frame of the series; null to guess it. */
   readonly marked: { readonly frameId: string; readonly x: number; readonly y: number } | null;
+  /** What the first pass left of the frames; without it every frame is decoded again. */
+  readonly windows?: WindowStore;
   /** Called after each frame. */
   step(): void;
 }
 
-/** Frames whose crops are in memory at once, the reference beside them. */
-const CHUNK = 16;
-
-type Looked = LookResult & { readonly frame: SurveyedFrame };
+/** Frames whose crops are in memory at once in one thread, the reference beside them. */
+const MOST_TOGETHER = 16;
+const LEAST_TOGETHER = 4;
 
 export async function measureSeries(
   id: string,
   frames: readonly SurveyedFrame[],
   options: SeriesOptions,
 ): Promise<SeriesResult> {
-  const { library, signal, marked } = options;
+  const { signal, marked } = options;
   const anchor =
     frames.find((frame) => frame.id === marked?.frameId) ?? sharpest(frames, options) ?? frames[0]!;
   const start = marked ?? anchor.guess;
@@ -58,23 +60,12 @@ export async function measureSeries(
     points.get(frame.id) ?? { ...start, origin: 'guessed' };
 
   const reference = sharpestAt(frames, pointOf, options) ?? anchor;
-  const elsewhere = otherPlaces(surveyOf(reference, options), pointOf(reference));
   const limitPx = deliveryLimitPx(reference.facts, options.delivery);
   const failed: { file: string; reason: string }[] = [];
   const measured: MeasuredOne[] = [];
-
-  const look = async (frame: SurveyedFrame): Promise<Looked | null> => {
+  const attempt = async <T>(frame: SurveyedFrame, work: () => Promise<T>): Promise<T | null> => {
     try {
-      const point = pointOf(frame);
-      const moved = { x: point.x - pointOf(reference).x, y: point.y - pointOf(reference).y };
-      const places = elsewhere.map(({ x, y }) => ({ x: clamp01(x + moved.x), y: clamp01(y + moved.y) }));
-      const found = await options.pool.run('look', {
-        path: frame.path,
-        kind: frame.kind,
-        point,
-        elsewhere: places,
-      });
-      return { ...found, frame };
+      return await work();
     } catch (error) {
       if (signal.aborted) throw new DeskFault('The work was stopped.');
       failed.push({ file: frame.file, reason: reasonOf(error) });
@@ -83,34 +74,31 @@ export async function measureSeries(
       options.step();
     }
   };
+  const look = openSecondLook({
+    ...{ reference, pointOf, limitPx, pool: options.pool, windows: options.windows ?? null },
+    elsewhere: otherPlaces(surveyOf(reference, options), pointOf(reference)),
+  });
+  const add = (one: Looked, blur: MeasuredBlur) => {
+    const pull = clutter(surveyOf(one.frame, options), pointOf(one.frame));
+    measured.push({ id: one.frame.id, measured: asMeasured(id, one, pointOf(one.frame), blur, pull) });
+  };
 
-  const first = await look(reference);
+  const first = await attempt(reference, () => look.atReference());
   const others = frames.filter((frame) => frame !== reference);
-  for (let at = 0; at < Math.max(1, others.length); at += CHUNK) {
+  const chunks = inChunks(others, options.pool.size);
+  await inTurn(chunks, options.pool.size, async (chunk, i) => {
     if (signal.aborted) throw new DeskFault('The work was stopped.');
-    const chunk = others.slice(at, at + CHUNK);
     const looked: Looked[] = [];
-    await inTurn(chunk, options.pool.size, async (frame) => {
-      const found = await look(frame);
+    for (const frame of chunk) {
+      const found = await attempt(frame, () => look.at(frame));
       if (found !== null) looked.push(found);
-    });
-    looked.sort((a, b) => frames.indexOf(a.frame) - frames.indexOf(b.frame));
+    }
     const together = first === null ? looked : [first, ...looked];
-    if (together.length === 0) continue;
-    const blurs = await options.pool.run('blur', {
-      crops: together.map(({ crop }) => crop),
-      elsewhere: together.map(({ elsewhere: places }) => places),
-      limitPx,
+    const blurs = await look.blurs(together);
+    together.forEach((one, k) => {
+      if (one !== first || i === 0) add(one, blurs[k]!);
     });
-    together.forEach((one, i) => {
-      if (at > 0 && one === first) return;
-      const blur = blurs[i];
-      if (blur === undefined) return;
-      const survey = library.survey(one.frame.id);
-      const pull = survey === null ? null : clutter(surveyFromBytes(survey), pointOf(one.frame));
-      measured.push({ id: one.frame.id, measured: asMeasured(id, one, pointOf(one.frame), blur, pull) });
-    });
-  }
+  });
   measured.sort((a, b) => order(frames, a.id) - order(frames, b.id));
   return {
     frames: ranked(measured, frames, limitPx),
@@ -119,9 +107,16 @@ export async function measureSeries(
   };
 }
 
+/** As many as keep every thread at work; without any, one empty chunk stands for the reference alone. */
+function inChunks(frames: readonly SurveyedFrame[], threads: number): readonly (readonly SurveyedFrame[])[] {
+  const size = Math.min(MOST_TOGETHER, Math.max(LEAST_TOGETHER, Math.ceil(frames.length / threads)));
+  const count = Math.max(1, Math.ceil(frames.length / size));
+  return Array.from({ length: count }, (_, i) => frames.slice(i * size, (i + 1) * size));
+}
+
 function asMeasured(
   series: string,
-  { frame, clipped, evennessStops }: Looked,
+  { frame, clipped, inRaw, evennessStops }: Looked,
   point: PointOfFocus,
   blur: MeasuredBlur,
   clutterShare: number | null,
@@ -131,6 +126,7 @@ function asMeasured(
     ...{ file: frame.file, takenAt, series, widthPx, heightPx, exposure, point },
     blur,
     clipped,
+    ...(inRaw === null ? {} : { clippedInRaw: inRaw }),
     evennessStops,
     clutter: clutterShare,
     rank: null,
@@ -189,73 +185,4 @@ export function detailMap(frame: SurveyedFrame, options: Pick<SeriesOptions, 'li
   return { columns, rows, detail };
 }
 
-function surveyOf(frame: SurveyedFrame, { library }: Pick<SeriesOptions, 'library'>): FrameSurvey {
-  const bytes = library.survey(frame.id);
-  if (bytes === null)
-    throw new DeskFault(`The library has lost the survey of ${frame.file}; measure again.`, 3);
-  return surveyFromBytes(bytes);
-}
-
-/** The frame with the most fine detail about its guessed point. */
-function sharpest(frames: readonly SurveyedFrame[], options: SeriesOptions): SurveyedFrame | null {
-  return sharpestAt(frames, (frame) => frame.guess, options);
-}
-
-function sharpestAt(
-  frames: readonly SurveyedFrame[],
-  pointOf: (frame: SurveyedFrame) => { readonly x: number; readonly y: number },
-  options: SeriesOptions,
-): SurveyedFrame | null {
-  let best: SurveyedFrame | null = null;
-  let most = -1;
-  for (const frame of frames) {
-    const detail = detailAt(surveyOf(frame, options), pointOf(frame));
-    if (detail > most) {
-      most = detail;
-      best = frame;
-    }
-  }
-  return best;
-}
-
-/** Mean fine detail of the tiles within half a crop of a place. */
-function detailAt(survey: FrameSurvey, point: { readonly x: number; readonly y: number }): number {
-  const { columns, rows, tilePx, width, height, detail } = survey;
-  const reach = Math.max(1, Math.round(160 / tilePx));
-  const column = Math.min(columns - 1, Math.floor((point.x * width) / tilePx));
-  const row = Math.min(rows - 1, Math.floor((point.y * height) / tilePx));
-  let sum = 0;
-  let count = 0;
-  for (let r = Math.max(0, row - reach); r <= Math.min(rows - 1, row + reach); r += 1) {
-    for (let c = Math.max(0, column - reach); c <= Math.min(columns - 1, column + reach); c += 1) {
-      sum += detail[r * columns + c]!;
-      count += 1;
-    }
-  }
-  return count === 0 ? 0 : sum / count;
-}
-
-const OTHER_PLACES = 4;
-const APART = 0.15;
-
-/** Structured places away from the point: what happened there tells whether camera or subject moved. */
-function otherPlaces(survey: FrameSurvey, point: { readonly x: number; readonly y: number }) {
-  const { columns, rows, tilePx, width, height, detail } = survey;
-  const places = Array.from(detail, (value, i) => ({
-    value,
-    x: (((i % columns) + 0.5) * tilePx) / width,
-    y: ((Math.floor(i / columns) + 0.5) * tilePx) / height,
-  })).sort((a, b) => b.value - a.value);
-  const found: { x: number; y: number }[] = [];
-  for (const { value, x, y } of places.slice(0, columns * rows)) {
-    if (found.length >= OTHER_PLACES || value < 4) break;
-    const far = [point, ...found].every(
-      (other) => Math.hypot(other.x - x, ((other.y - y) * height) / width) > APART,
-    );
-    if (far && x < 0.95 && y < 0.95 && x > 0.05 && y > 0.05) found.push({ x, y });
-  }
-  return found;
-}
-
-const clamp01 = (value: number) => Math.min(1, Math.max(0, value));
 const order = (frames: readonly SurveyedFrame[], id: string) => frames.findIndex((frame) => frame.id === id);

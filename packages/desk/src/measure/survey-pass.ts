@@ -7,6 +7,7 @@ import type { PhotographKind } from '../files/kinds.ts';
 import { walkPhotographs, type FoundPhotograph } from '../files/walk.ts';
 import type { Library } from '../library/library.ts';
 import type { Pool } from './pool.ts';
+import type { WindowStore } from './second-look/windows.ts';
 
 /** A frame after the first pass. */
 export interface SurveyedFrame {
@@ -29,6 +30,8 @@ export interface PassOptions {
   readonly library: Library;
   readonly pool: Pool;
   readonly signal: AbortSignal;
+  /** Where each decoded frame leaves a window for the second look. */
+  readonly windows?: WindowStore;
   tell(progress: { done?: number; total?: number; saying?: string }): void;
 }
 
@@ -95,7 +98,7 @@ function groupByPicture(photographs: readonly FoundPhotograph[]) {
 
 async function surveyOne(
   photograph: FoundPhotograph,
-  { library, pool }: PassOptions,
+  { library, pool, windows }: PassOptions,
   claim: (id: string) => string,
 ) {
   const { path, file, kind, bytes } = photograph;
@@ -104,8 +107,9 @@ async function surveyOne(
   if (known !== null && known.bytes === bytes && known.modifiedMs === mtimeMs) {
     return { id: claim(known.id), path, file, kind, facts: known.facts, guess: known.guess };
   }
-  const { id: content, facts, guess, survey } = await pool.run('survey', { path, kind });
+  const { id: content, facts, guess, survey, window } = await pool.run('survey', { path, kind });
   const id = claim(content);
+  windows?.put(id, window);
   library.putFrame(
     { id, path, kind, bytes, modifiedMs: mtimeMs, facts, guess },
     Buffer.from(survey.buffer, survey.byteOffset, survey.byteLength),

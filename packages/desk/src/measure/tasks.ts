@@ -13,9 +13,10 @@ import { describeFrame, type FrameFacts } from '../decode/describe.ts';
 import { lumaOfFrame, openFrame, rgbOfFrame } from '../decode/open-frame.ts';
 import type { Rgb8 } from '../decode/pixels.ts';
 import { surveyFromBytes, surveyToBytes } from '../library/survey-bytes.ts';
-import { measureCrops, type BlurRequest } from './blur-task.ts';
+import { measureCrops, tellWhoMoved, type BlurRequest, type MovedRequest } from './second-look/blur-task.ts';
 import type { Bench, TellTask } from './bench.ts';
-import { lookAtPoint, type LookRequest, type LookResult } from './look.ts';
+import { lookAtPoint, type LookRequest, type LookResult } from './second-look/look.ts';
+import { windowRound, type LumaWindow } from './second-look/windows.ts';
 
 export interface PictureFile {
   readonly path: string;
@@ -28,6 +29,8 @@ export interface Surveyed {
   /** The survey as bytes for the library. */
   readonly survey: Uint8Array;
   readonly guess: { readonly x: number; readonly y: number };
+  /** Luma round the guess, for the second look. */
+  readonly window: LumaWindow;
 }
 
 interface Tasks {
@@ -38,10 +41,12 @@ interface Tasks {
     request: { readonly reference: Uint8Array; readonly moving: Uint8Array };
     result: Registration;
   };
-  /** The second look: a crop round the point, measured alone or against the sharpest frame of its series. */
+  /** The second look at a frame whose window does not suffice: crops of it, and its exposure in colour. */
   look: { request: LookRequest; result: LookResult };
   /** The blur of the crops of one place through a series. */
   blur: { request: BlurRequest; result: readonly MeasuredBlur[] };
+  /** Whether camera or subject moved, by other places. */
+  moved: { request: MovedRequest; result: MeasuredBlur['moved'] };
   /** Frames aligned and merged, written as files. */
   blend: { request: BlendRequest; result: BlendResult };
   /** The whole picture as upright RGB. */
@@ -70,13 +75,14 @@ const tasks: {
     const luma = await lumaOfFrame(frame, room);
     const survey = surveyFrame(kernel, luma, { tilePx: luma.width * luma.height > 8e6 ? 64 : 32 });
     const bytes = Uint8Array.from(surveyToBytes(survey));
+    const guess = guessPoint(survey);
+    const window = windowRound(luma, guess);
     const value = {
       id: contentHash(frame.bytes),
       facts: describeFrame(frame, luma),
-      survey: bytes,
-      guess: guessPoint(survey),
+      ...{ survey: bytes, guess, window },
     };
-    return { value, transfer: [bytes.buffer] };
+    return { value, transfer: [bytes.buffer, window.data.buffer as ArrayBuffer] };
   },
   async register({ kernel }, { reference, moving }) {
     const value = registerSimilarity(kernel, surveyFromBytes(reference).small, surveyFromBytes(moving).small);
@@ -88,6 +94,9 @@ const tasks: {
   },
   async blur({ kernel }, request) {
     return { value: measureCrops(kernel, request), transfer: [] };
+  },
+  async moved({ kernel }, request) {
+    return { value: tellWhoMoved(kernel, request), transfer: [] };
   },
   async blend({ kernel }, request, tell) {
     return { value: await blendFrames(kernel, request, tell), transfer: [] };

@@ -4,16 +4,22 @@ import {
   measureBlurInSeries,
   toFloat,
   whoMoved,
+  type BlurMotion,
   type Kernel,
   type MeasuredBlur,
 } from '@tepal/imaging';
-import type { Luma8 } from '../decode/pixels.ts';
+import type { Luma8 } from '../../decode/pixels.ts';
 
 export interface BlurRequest {
   /** Crops of the same place, one a frame. */
   readonly crops: readonly Luma8[];
-  /** For each frame, crops of the same other places. */
-  readonly elsewhere: readonly (readonly Luma8[])[];
+  readonly limitPx: number;
+}
+
+export interface MovedRequest {
+  readonly motion: BlurMotion;
+  /** Crops of other places, each with that of the same place in a still frame of the series, where there is one. */
+  readonly places: readonly { readonly still: Luma8 | null; readonly crop: Luma8 }[];
   readonly limitPx: number;
 }
 
@@ -22,30 +28,7 @@ const LEAST_SERIES_PX = 128;
 const LEAST_ALONE_PX = 64;
 
 /** @returns one blur a crop, in their order */
-export function measureCrops(
-  kernel: Kernel,
-  { crops, elsewhere, limitPx }: BlurRequest,
-): readonly MeasuredBlur[] {
-  const blurs = measured(kernel, crops, limitPx);
-  return blurs.map((blur, i) => {
-    if (blur.motion === null) return blur;
-    const still = blurs.findIndex((other) => other.cause === 'sharp');
-    const here = elsewhere[i] ?? [];
-    const places = here.map((crop, k) => {
-      const beside = still >= 0 && still !== i ? elsewhere[still]?.[k] : undefined;
-      return beside === undefined
-        ? measured(kernel, [crop], limitPx)[0]
-        : measured(kernel, [beside, crop], limitPx)[1];
-    });
-    const moved = whoMoved(
-      blur.motion,
-      places.filter((place) => place !== undefined),
-    );
-    return { ...blur, moved: moved ?? blur.moved };
-  });
-}
-
-function measured(kernel: Kernel, crops: readonly Luma8[], limitPx: number): readonly MeasuredBlur[] {
+export function measureCrops(kernel: Kernel, { crops, limitPx }: BlurRequest): readonly MeasuredBlur[] {
   const least = Math.min(...crops.flatMap(({ width, height }) => [width, height]));
   if (crops.length > 1 && least >= LEAST_SERIES_PX) {
     return measureBlurInSeries(kernel, crops.map(toFloat), { limitPx }).blurs;
@@ -54,6 +37,22 @@ function measured(kernel: Kernel, crops: readonly Luma8[], limitPx: number): rea
     Math.min(crop.width, crop.height) >= LEAST_ALONE_PX
       ? measureBlurAlone(toFloat(crop), { limitPx })
       : { ...cannotTell },
+  );
+}
+
+/** @returns whether the camera or the subject moved; null where the other places do not tell */
+export function tellWhoMoved(
+  kernel: Kernel,
+  { motion, places, limitPx }: MovedRequest,
+): MeasuredBlur['moved'] {
+  const elsewhere = places.map(({ still, crop }) =>
+    still === null
+      ? measureCrops(kernel, { crops: [crop], limitPx })[0]
+      : measureCrops(kernel, { crops: [still, crop], limitPx })[1],
+  );
+  return whoMoved(
+    motion,
+    elsewhere.filter((blur) => blur !== undefined),
   );
 }
 

@@ -1,0 +1,121 @@
+/** The second look at a frame whose window does not suffice: crops of it, and what it shows of exposure in colour. */
+import { clipping, type Clipping } from '@tepal/imaging';
+import { lumaOf } from '../../decode/jpeg-decoder.ts';
+import { lumaOfFrame, openFrame, rgbOfFrame, type OpenFrame } from '../../decode/open-frame.ts';
+import { cropRound, cutOut, type Luma8, type PixelSize, type Rgb8 } from '../../decode/pixels.ts';
+import { sensorClippingAt, type SensorClipping } from '../../decode/sensor-clipping.ts';
+import type { PhotographKind } from '../../files/kinds.ts';
+import type { Bench } from '../bench.ts';
+
+interface Place {
+  readonly x: number;
+  readonly y: number;
+}
+
+export interface LookRequest {
+  readonly path: string;
+  readonly kind: PhotographKind;
+  /** Fractions of width and height. */
+  readonly point: Place;
+  /** Other places, to tell who moved. */
+  readonly elsewhere: readonly Place[];
+  /** Whether exposure is asked for; it takes a decode in colour. */
+  readonly exposure: boolean;
+  /** The raw of the same picture, looked at where the frame itself is burnt. */
+  readonly rawPath: string | null;
+}
+
+/** Exposure round the point. */
+export interface PointExposure {
+  /** Of the sensor's samples for a raw, else of the picture. */
+  readonly clipped: Clipping;
+  /** What the raw has where the picture is burnt; null where there is none, or nothing is burnt. */
+  readonly inRaw: SensorClipping | null;
+  /** Largest code of any colour of the picture, and largest luma [0..255]. */
+  readonly topCode: number;
+  readonly topLuma: number;
+}
+
+export interface LookResult {
+  /** Luma round the point. */
+  readonly crop: Luma8;
+  /** Smaller crops of the other places. */
+  readonly elsewhere: readonly Luma8[];
+  readonly exposure: PointExposure | null;
+}
+
+/** Side of the crop that blur is measured in [px]: the measuring window and room for a drift that is left. */
+export const CROP_PX = 640;
+const ELSEWHERE_PX = 256;
+
+/** Share of the frame's width round the point that exposure is judged in. */
+const EXPOSURE_RADIUS = 0.05;
+
+/** Radius that exposure is judged in [px]. */
+export function exposureRadiusPx(frame: { readonly width: number }): number {
+  return Math.max(8, EXPOSURE_RADIUS * frame.width);
+}
+
+export async function lookAtPoint({ room }: Bench, request: LookRequest): Promise<LookResult> {
+  const { path, kind, point } = request;
+  const frame = await openFrame(path, kind);
+  // A raw without a full preview is judged by its sensor's samples alone.
+  if (request.exposure && (frame.raw === null || frame.raw.preview !== null)) {
+    const picture = await rgbOfFrame(frame, room);
+    const cut = (place: Place, side: number) => lumaOf(cutOut(picture, 3, square(picture, place, side)));
+    return {
+      crop: cut(point, CROP_PX),
+      elsewhere: request.elsewhere.map((place) => cut(place, ELSEWHERE_PX)),
+      exposure: await exposureOf(picture, frame, request, room),
+    };
+  }
+  const luma = await lumaOfFrame(frame, room);
+  const cut = (place: Place, side: number) => cutOut(luma, 1, square(luma, place, side));
+  const result = {
+    crop: cut(point, CROP_PX),
+    elsewhere: request.elsewhere.map((place) => cut(place, ELSEWHERE_PX)),
+  };
+  if (!request.exposure) return { ...result, exposure: null };
+  const sensor = await sensorClippingAt(frame, point, EXPOSURE_RADIUS, room);
+  const clipped = sensor ?? { red: 0, green: 0, blue: 0 };
+  return { ...result, exposure: { clipped: channels(clipped), inRaw: sensor, topCode: 255, topLuma: 255 } };
+}
+
+const square = (picture: PixelSize, place: Place, side: number) =>
+  cropRound(picture, place, { width: side, height: side });
+
+const channels = ({ red, green, blue }: Clipping): Clipping => ({ red, green, blue });
+
+async function exposureOf(
+  picture: Rgb8,
+  frame: OpenFrame,
+  { point, rawPath }: LookRequest,
+  room: Bench['room'],
+): Promise<PointExposure> {
+  const radius = exposureRadiusPx(picture);
+  const round = cutOut(picture, 3, square(picture, point, 2 * radius));
+  const clipped = clipping(round, radius);
+  const tops = { topCode: largest(round.data), topLuma: largest(lumaOf(round).data) };
+  const burnt = clipped.red + clipped.green + clipped.blue > 0;
+  const raw =
+    frame.raw !== null
+      ? frame
+      : rawPath === null || !burnt
+        ? null
+        : await openFrame(rawPath, 'raw').catch(() => null);
+  const sensor =
+    raw === null || !burnt
+      ? null
+      : await sensorClippingAt(raw, point, EXPOSURE_RADIUS, room).catch(() => null);
+  return {
+    ...tops,
+    clipped: frame.raw !== null && sensor !== null ? channels(sensor) : clipped,
+    inRaw: sensor,
+  };
+}
+
+function largest(codes: Uint8Array): number {
+  let most = 0;
+  for (const code of codes) if (code > most) most = code;
+  return most;
+}
