@@ -63,7 +63,7 @@ export function measureBlurInSeries(
   const energies = crops.map((crop) => fineEnergy(crop));
   const reference = options.reference ?? energies.indexOf(Math.max(...energies));
   const measure = crops[reference]!;
-  const alone = measureBlurAlone(measure, { limitPx: options.limitPx });
+  const alone = measureBlurAlone(kernel, measure, { limitPx: options.limitPx });
   const base = alone.sigmaPx ?? 0;
   const noise = noiseOf(measure);
   const motions: (Similarity | null)[] = [];
@@ -149,7 +149,7 @@ function describe(
   const high = Math.sqrt(baseHigh ** 2 + worst + errorOfExtra) * 1.03;
   const relativeError = (high - low) / (4 * sigma);
   const axesOfCrop = { worst, least, directionDeg, baseVariance: base ** 2 };
-  const { cause, confidence, motion: streak } = causeOf(axesOfCrop, limitPx, relativeError, 0.03);
+  const { cause, confidence, motion: streak } = causeOf(axesOfCrop, limitPx, relativeError);
   return {
     sigmaPx: sigma,
     sigmaLowPx: Math.min(low, sigma),

@@ -1,24 +1,46 @@
 /** Spectra of a window, gathered into sectors of direction and rings of frequency. */
-import { hannWindow, transformPair } from '../fourier.ts';
+import { fourierTransform, hannWindow, type ComplexPlane } from '../fourier.ts';
 import type { FloatImage } from '../image.ts';
 import type { Kernel } from '../kernel.ts';
+import { spectrumBins } from './spectrum-bins.ts';
 
-/** Directions of frequency are counted in image coordinates, x towards y, over 180°. */
-export const SECTORS = 12;
-
-/** One cell of the spectrum: sector, mean frequency [cycles/px], and what was summed in it. */
+/** One cell of the spectrum: sector, mean frequency, and what was summed in it. */
 export interface SpectrumCell {
   readonly sector: number;
   /** Mean of u², u v and v² over the cell [cycles²/px²]. */
   readonly uu: number;
   readonly uv: number;
   readonly vv: number;
-  readonly frequency: number;
-  /** Power of the first picture and of the second, real part of their cross-spectrum, number of samples. */
+  /** Power of the first picture, real part of its cross-spectrum with the second, number of samples. */
   readonly first: number;
-  readonly second: number;
   readonly cross: number;
   readonly count: number;
+}
+
+/**
+ * Mean power of each cell, through a Hann window on the picture's middle; white noise of variance s² gives s².
+ *
+ * @param windowPx side of the window [px], at most 512
+ * @param edges frequencies that bound the rings [cycles/px]
+ * @returns sector by sector, ring by ring [code²]; 0 where a cell holds no sample
+ */
+export function powerSpectrum(
+  kernel: Kernel,
+  image: FloatImage,
+  windowPx: number,
+  edges: readonly number[],
+): { readonly power: Float64Array; readonly count: Float64Array; readonly side: number } {
+  const side = sideOf(windowPx);
+  const { cellOf, count } = spectrumBins(side, edges);
+  const plane = { side, re: windowed(image, side, windowPx), im: new Float32Array(side * side) };
+  fourierTransform(kernel, plane);
+  const power = new Float64Array(count.length);
+  for (let at = 0; at < cellOf.length; at++) {
+    const cell = cellOf[at]!;
+    if (cell >= 0) power[cell]! += plane.re[at]! ** 2 + plane.im[at]! ** 2;
+  }
+  const scale = 1 / windowPower(side, windowPx);
+  return { power: power.map((sum, cell) => (sum * scale) / Math.max(1, count[cell]!)), count, side };
 }
 
 /**
@@ -37,61 +59,56 @@ export function crossSpectrum(
   rings: number,
   highest: number,
 ): { readonly cells: SpectrumCell[]; readonly windowPower: number } {
-  const side = windowPx > 256 ? 512 : windowPx > 128 ? 256 : 128;
-  const a = windowed(pictures.first, side, windowPx);
-  const b = windowed(pictures.second, side, windowPx);
-  const { first, second } = transformPair(kernel, side, a, b);
-  const slope = phaseSlope(first, second, side);
-  const sums = new Float64Array(SECTORS * rings * 8);
+  const side = sideOf(windowPx);
   const lowest = 1.5 / windowPx;
-  for (let v = 0; v < side / 2; v++) {
-    for (let su = -side / 2 + 1; su < side / 2; su++) {
-      if (v === 0 && su <= 0) continue;
-      const fu = su / side;
-      const fv = v / side;
-      const f = Math.hypot(fu, fv);
-      if (f < lowest || f >= highest) continue;
-      const at = v * side + ((su + side) & (side - 1));
-      const angle = (Math.atan2(fv, fu) * SECTORS) / Math.PI;
-      const sector = Math.floor(angle + 0.5) % SECTORS;
-      const to = (sector * rings + Math.floor((f * rings) / highest)) * 8;
-      const [ar, ai, br, bi] = [first.re[at]!, first.im[at]!, second.re[at]!, second.im[at]!];
-      const turn = -2 * Math.PI * (fu * slope.x + fv * slope.y);
-      const re = ar * br + ai * bi;
-      const im = ar * bi - ai * br;
-      sums[to]! += fu * fu;
-      sums[to + 1]! += fu * fv;
-      sums[to + 2]! += fv * fv;
-      sums[to + 3]! += f;
-      sums[to + 4]! += ar * ar + ai * ai;
-      sums[to + 5]! += br * br + bi * bi;
-      sums[to + 6]! += re * Math.cos(turn) + im * Math.sin(turn);
-      sums[to + 7]! += 1;
+  const edges = Array.from({ length: rings + 1 }, (_, i) => Math.max(lowest, (i * highest) / rings));
+  const bins = spectrumBins(side, edges);
+  // Both at once, as the real and the imaginary part: their spectra come apart by symmetry.
+  const packed = {
+    side,
+    re: windowed(pictures.first, side, windowPx),
+    im: windowed(pictures.second, side, windowPx),
+  };
+  fourierTransform(kernel, packed);
+  const product = productOf(packed);
+  const slope = phaseSlope(product, side);
+  const [turnU, turnV] = [turns(side, slope.x), turns(side, slope.y)];
+  const first = new Float64Array(bins.count.length);
+  const cross = new Float64Array(bins.count.length);
+  for (let v = 0, at = 0; v < side / 2; v++) {
+    const [cv, sv] = [turnV.cos[v]!, turnV.sin[v]!];
+    for (let u = 0; u < side; u++, at++) {
+      const cell = bins.cellOf[at]!;
+      if (cell < 0) continue;
+      const [cu, su] = [turnU.cos[u]!, turnU.sin[u]!];
+      first[cell]! += product.power[at]!;
+      cross[cell]! += product.re[at]! * (cu * cv - su * sv) + product.im[at]! * (su * cv + cu * sv);
     }
   }
   const cells: SpectrumCell[] = [];
-  for (let sector = 0; sector < SECTORS; sector++) {
-    for (let ring = 0; ring < rings; ring++) {
-      const at = (sector * rings + ring) * 8;
-      const count = sums[at + 7]!;
-      if (count === 0) continue;
-      const mean = (i: number) => sums[at + i]! / count;
-      cells.push({
-        sector,
-        uu: mean(0),
-        uv: mean(1),
-        vv: mean(2),
-        frequency: mean(3),
-        first: mean(4),
-        second: mean(5),
-        cross: mean(6),
-        count,
-      });
-    }
-  }
-  const w = hannWindow(side, Math.min(windowPx, side));
-  const line = w.reduce((sum, value) => sum + value * value, 0);
-  return { cells, windowPower: line * line };
+  bins.count.forEach((count, cell) => {
+    if (count === 0) return;
+    cells.push({
+      sector: Math.floor(cell / bins.rings),
+      uu: bins.uu[cell]! / count,
+      uv: bins.uv[cell]! / count,
+      vv: bins.vv[cell]! / count,
+      first: first[cell]! / count,
+      cross: cross[cell]! / count,
+      count,
+    });
+  });
+  return { cells, windowPower: windowPower(side, windowPx) };
+}
+
+/** The least transform that holds the window. */
+function sideOf(windowPx: number): number {
+  return windowPx > 256 ? 512 : windowPx > 128 ? 256 : 128;
+}
+
+function windowPower(side: number, windowPx: number): number {
+  const line = hannWindow(side, Math.min(windowPx, side)).reduce((sum, value) => sum + value * value, 0);
+  return line * line;
 }
 
 function windowed(image: FloatImage, side: number, windowPx: number): Float32Array {
@@ -100,46 +117,81 @@ function windowed(image: FloatImage, side: number, windowPx: number): Float32Arr
   const w = hannWindow(side, length);
   const left = Math.floor((width - side) / 2);
   const top = Math.floor((height - side) / 2);
+  const from = Math.floor((side - length) / 2);
+  const to = side - from;
+  const columnOf = Int32Array.from({ length: side }, (_, x) => Math.min(width - 1, Math.max(0, x + left)));
   let weighted = 0;
   let weights = 0;
-  const each = (visit: (to: number, from: number, weight: number) => void): void => {
-    for (let y = 0; y < side; y++) {
-      const sy = Math.min(height - 1, Math.max(0, y + top));
-      if (w[y] === 0) continue;
-      for (let x = 0; x < side; x++) {
-        const sx = Math.min(width - 1, Math.max(0, x + left));
-        if (w[x] !== 0) visit(y * side + x, sy * width + sx, w[x]! * w[y]!);
-      }
-    }
-  };
-  each((_, from, weight) => {
-    weighted += weight * data[from]!;
-    weights += weight;
-  });
-  const mean = weighted / weights;
   const out = new Float32Array(side * side);
-  each((to, from, weight) => {
-    out[to] = (data[from]! - mean) * weight;
-  });
+  for (let y = from; y < to; y++) {
+    const row = Math.min(height - 1, Math.max(0, y + top)) * width;
+    for (let x = from; x < to; x++) {
+      const value = data[row + columnOf[x]!]!;
+      const weight = w[x]! * w[y]!;
+      out[y * side + x] = value;
+      weighted += weight * value;
+      weights += weight;
+    }
+  }
+  const mean = weighted / weights;
+  for (let y = from; y < to; y++) {
+    for (let x = from; x < to; x++) {
+      const at = y * side + x;
+      out[at] = (out[at]! - mean) * w[x]! * w[y]!;
+    }
+  }
   return out;
 }
 
+/** Half of: the first picture's power, and the first's spectrum times the second's conjugate. */
+interface SpectrumProduct {
+  readonly power: Float32Array;
+  readonly re: Float32Array;
+  readonly im: Float32Array;
+}
+
+function productOf({ side, re, im }: ComplexPlane): SpectrumProduct {
+  const half = (side * side) / 2;
+  const product = {
+    power: new Float32Array(half),
+    re: new Float32Array(half),
+    im: new Float32Array(half),
+  };
+  for (let v = 0, at = 0; v < side / 2; v++) {
+    const mirrorRow = ((side - v) & (side - 1)) * side;
+    for (let u = 0; u < side; u++, at++) {
+      const mirror = mirrorRow + ((side - u) & (side - 1));
+      const ar = (re[at]! + re[mirror]!) / 2;
+      const ai = (im[at]! - im[mirror]!) / 2;
+      const br = (im[at]! + im[mirror]!) / 2;
+      const bi = (re[mirror]! - re[at]!) / 2;
+      product.power[at] = ar * ar + ai * ai;
+      product.re[at] = ar * br + ai * bi;
+      product.im[at] = ar * bi - ai * br;
+    }
+  }
+  return product;
+}
+
+/** Cosine and sine of -2 pi f shift for every frequency of a side: what turns a shift back. */
+function turns(side: number, shift: number): { readonly cos: Float64Array; readonly sin: Float64Array } {
+  const angle = (u: number) => (-2 * Math.PI * shift * (u < side / 2 ? u : u - side)) / side;
+  return {
+    cos: Float64Array.from({ length: side }, (_, u) => Math.cos(angle(u))),
+    sin: Float64Array.from({ length: side }, (_, u) => Math.sin(angle(u))),
+  };
+}
+
 /** Shift of the second picture against the first [px] by least squares on the phase of the low frequencies. */
-function phaseSlope(
-  first: { readonly re: Float32Array; readonly im: Float32Array },
-  second: { readonly re: Float32Array; readonly im: Float32Array },
-  side: number,
-): { readonly x: number; readonly y: number } {
+function phaseSlope(product: SpectrumProduct, side: number): { readonly x: number; readonly y: number } {
   let [xx, xy, yy, xp, yp] = [0, 0, 0, 0, 0];
   const most = Math.floor(side * 0.12);
   for (let v = 0; v <= most; v++) {
     for (let su = -most; su <= most; su++) {
       if ((v === 0 && su <= 0) || su * su + v * v > most * most) continue;
       const at = v * side + ((su + side) & (side - 1));
-      const [ar, ai, br, bi] = [first.re[at]!, first.im[at]!, second.re[at]!, second.im[at]!];
-      const re = ar * br + ai * bi;
-      const im = ar * bi - ai * br;
-      const size = Math.hypot(re, im);
+      const [re, im] = [product.re[at]!, product.im[at]!];
+      const size = Math.sqrt(re * re + im * im);
       if (!(size > 0)) continue;
       // exp(-2 pi i f d): the phase is -2 pi f d; a half turn would be a shift of 4 px at these frequencies.
       const phase = -Math.atan2(im, re) / (2 * Math.PI);
