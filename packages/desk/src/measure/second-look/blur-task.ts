@@ -35,7 +35,7 @@ export function measureCrops(kernel: Kernel, { crops, limitPx }: BlurRequest): r
   }
   return crops.map((crop) =>
     Math.min(crop.width, crop.height) >= LEAST_ALONE_PX
-      ? measureBlurAlone(toFloat(crop), { limitPx })
+      ? measureBlurAlone(kernel, toFloat(crop), { limitPx })
       : { ...cannotTell },
   );
 }
