@@ -49,6 +49,18 @@ export {
   type WhenWindow,
 } from './documents/index.ts';
 
+// Finishing and delivering: steps, what was done, rules, entries.
+export { DEEDS, type Deed, type DeedKind, type DoneDocument } from './documents/finishing/done.ts';
+export { type EnteredPicture, type EntryDocument } from './documents/finishing/entry.ts';
+export { type FinishStepsDocument } from './documents/finishing/finish-steps.ts';
+export { readDone, readEntry, readFinishSteps, readRuleSet } from './documents/finishing/read-finishing.ts';
+export { type RuleSetDocument } from './documents/finishing/rule-set.ts';
+
+// Colour profiles.
+export { readIccProfile, type IccColours, type IccProfile } from './icc/read-icc.ts';
+export { type IccMatrix, type IccTable } from './icc/icc-table.ts';
+export { SRGB_CURVE, writeMatrixProfile } from './icc/write-icc.ts';
+
 // Forecasts.
 export {
   unknownInstant,
@@ -139,6 +151,7 @@ export { xmpPlaceNames, type XmpName } from './photo/xmp-names.ts';
 
 // Calendars.
 export { releasedText, type ReleasedText } from './calendar/released-text.ts';
+export { timeZone, type TimeZone } from './calendar/time-zone.ts';
 export {
   writeCalendar,
   type CalendarAlarm,
