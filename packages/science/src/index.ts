@@ -17,3 +17,6 @@ export {
 // Two tables of named exports, one a half of the science.
 export * from './outdoors/index.ts';
 export * from './camera/index.ts';
+
+// What measured blur says.
+export * from './learning/index.ts';
