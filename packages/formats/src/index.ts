@@ -12,6 +12,7 @@ export {
   EXPLAINED,
   explanationSchema,
   exposeSchema,
+  finishSchema,
   type CardDocument,
   type Explained,
   type Explanation,
@@ -34,6 +35,7 @@ export {
   type ExposeDocument,
   type ExposeSetting,
   type FailedFile,
+  type FinishDocument,
   type LearnDocument,
   type LearnedParameter,
   type MeasureDocument,
@@ -151,7 +153,6 @@ export { xmpPlaceNames, type XmpName } from './photo/xmp-names.ts';
 
 // Calendars.
 export { releasedText, type ReleasedText } from './calendar/released-text.ts';
-export { timeZone, type TimeZone } from './calendar/time-zone.ts';
 export {
   writeCalendar,
   type CalendarAlarm,

@@ -12,6 +12,7 @@ export {
 } from './explanation.ts';
 export { exposeSchema, type ExposeAlternative, type ExposeDocument, type ExposeSetting } from './expose.ts';
 export { type FailedFile } from './fields.ts';
+export { finishSchema, type FinishDocument } from './finish.ts';
 export { learnSchema, type LearnDocument, type LearnedParameter } from './learn.ts';
 export { measureSchema, type MeasureDocument, type MeasuredFrame, type MeasuredSeries } from './measure.ts';
 export {

@@ -5,6 +5,7 @@ import { blendSchema, type BlendDocument } from './blend.ts';
 import { copySchema, type CopyDocument } from './copy.ts';
 import { deliverSchema, type DeliverDocument } from './deliver.ts';
 import { exposeSchema, type ExposeDocument } from './expose.ts';
+import { finishSchema, type FinishDocument } from './finish.ts';
 import { learnSchema, type LearnDocument } from './learn.ts';
 import { measureSchema, type MeasureDocument } from './measure.ts';
 import { recordSchema, type RecordDocument } from './record.ts';
@@ -16,6 +17,7 @@ export interface DocumentBySchema {
   'tepal/expose/1': ExposeDocument;
   'tepal/measure/1': MeasureDocument;
   'tepal/blend/1': BlendDocument;
+  'tepal/finish/1': FinishDocument;
   'tepal/deliver/1': DeliverDocument;
   'tepal/copy/1': CopyDocument;
   'tepal/record/1': RecordDocument;
@@ -30,6 +32,7 @@ const schemas: { readonly [S in DocumentSchema]: v.GenericSchema<unknown, Docume
   'tepal/expose/1': exposeSchema,
   'tepal/measure/1': measureSchema,
   'tepal/blend/1': blendSchema,
+  'tepal/finish/1': finishSchema,
   'tepal/deliver/1': deliverSchema,
   'tepal/copy/1': copySchema,
   'tepal/record/1': recordSchema,
