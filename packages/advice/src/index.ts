@@ -105,7 +105,8 @@ export {
   type FoundWindows,
   type WindowRequest,
 } from './when/window/windows.ts';
-export { freeSpans, type FreeHoursRange, type FreeSpan } from './when/free-hours.ts';
+export { calendarEvents, type CalledPicture } from './when/calendar-events.ts';
+export { freeSpans, type FreeEntry, type FreeSpan } from './when/free-hours.ts';
 export {
   rankAcrossSites,
   type AcrossSites,

@@ -1,5 +1,5 @@
 /** When the photographer can go: kept entries as stretches of time, repeated by the clock on the wall. */
-import { parseWrittenTime } from '@tepal/formats';
+import { parseWrittenTime, timeZone, type TimeZone } from '@tepal/formats';
 import type { FreeHours } from '@tepal/notebook';
 
 /** A stretch of time, Unix time [ms], end not included. */
@@ -8,26 +8,18 @@ export interface FreeSpan {
   readonly toMs: number;
 }
 
-/** What the entries are laid out over. */
-export interface FreeHoursRange extends FreeSpan {
-  /**
-   * Offset of the place's clocks from UTC at an instant [min, east positive]. Where it is given, what repeats keeps
-   * its time by the clock through a change of clocks; else it keeps the offset that it was written with.
-   */
-  readonly offsetMinutesAt?: (timeMs: number) => number;
-}
+/** A kept entry; its time zone goes before its offset. */
+export type FreeEntry = Pick<FreeHours, 'from' | 'to' | 'repeats' | 'timeZone'>;
 
 const weekMs = 7 * 86_400_000;
 
 /**
  * The entries as stretches of time within a range, in order, overlapping ones joined.
  *
- * Entries whose times are no times, or that end before they begin, are left out: the notebook's own check names them.
+ * What repeats keeps its time by the clocks of its time zone through their changes; without a zone, or with one that is
+ * not known, it keeps the offset that it was written with. Entries whose times are no times, or that end before they begin, are left out: the notebook's own check names them.
  */
-export function freeSpans(
-  entries: readonly Pick<FreeHours, 'from' | 'to' | 'repeats'>[],
-  range: FreeHoursRange,
-): FreeSpan[] {
+export function freeSpans(entries: readonly FreeEntry[], range: FreeSpan): FreeSpan[] {
   const spans = entries.flatMap((entry) => spansOf(entry, range));
   const inRange = spans
     .map(({ fromMs, toMs }) => ({
@@ -46,7 +38,7 @@ export function freeSpans(
   return joined;
 }
 
-function spansOf(entry: Pick<FreeHours, 'from' | 'to' | 'repeats'>, range: FreeHoursRange): FreeSpan[] {
+function spansOf(entry: FreeEntry, range: FreeSpan): FreeSpan[] {
   const from = parseWrittenTime(entry.from);
   const to = parseWrittenTime(entry.to);
   if (from === null || to === null || from.offsetMinutes === null || to.offsetMinutes === null) return [];
@@ -55,21 +47,24 @@ function spansOf(entry: Pick<FreeHours, 'from' | 'to' | 'repeats'>, range: FreeH
   const lengthMs = to.localMs - to.offsetMinutes * 60_000 - fromMs;
   if (lengthMs <= 0) return [];
   if (entry.repeats === 'once') return [{ fromMs, toMs: fromMs + lengthMs }];
+  const zone = zoneOf(entry.timeZone ?? null);
   const spans: FreeSpan[] = [];
   // It repeats from its first week on; one begun before the range may reach into it.
   const first = Math.max(0, Math.floor((range.fromMs - lengthMs - fromMs) / weekMs) - 1);
   for (let week = first; ; week++) {
     const localMs = from.localMs + week * weekMs;
-    const offset = range.offsetMinutesAt?.(localMs - writtenMinutes * 60_000) ?? writtenMinutes;
+    const offset = zone?.offsetMinutes(localMs - writtenMinutes * 60_000) ?? writtenMinutes;
     const startMs = localMs - offset * 60_000;
     if (startMs >= range.toMs) return spans;
     spans.push({ fromMs: startMs, toMs: startMs + lengthMs });
   }
 }
 
-/** What of a stretch lies in free time, in order. */
-export function freePartsOf(span: FreeSpan, free: readonly FreeSpan[]): FreeSpan[] {
-  return free
-    .map(({ fromMs, toMs }) => ({ fromMs: Math.max(fromMs, span.fromMs), toMs: Math.min(toMs, span.toMs) }))
-    .filter(({ fromMs, toMs }) => toMs > fromMs);
+function zoneOf(name: string | null): TimeZone | null {
+  if (name === null) return null;
+  try {
+    return timeZone(name);
+  } catch {
+    return null;
+  }
 }
