@@ -45,7 +45,8 @@ export function surveyFromBytes(stored: Uint8Array): FrameSurvey {
     start + arrays.length * tiles * 4,
     head.small.width * head.small.height,
   );
-  const small = Float32Array.from(codes, (code) => code / SMALL_SCALE);
+  const small = new Float32Array(codes.length);
+  for (let i = 0; i < codes.length; i += 1) small[i] = codes[i]! / SMALL_SCALE;
   return {
     ...head,
     gradientXX: plane(0),
