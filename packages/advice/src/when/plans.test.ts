@@ -278,7 +278,7 @@ describe('here and now', () => {
     const found = hereNow(hours, Date.parse('2024-06-01T06:40Z'));
     expect(found.kind).toBe('now');
     if (found.kind !== 'now') return;
-    expect(found.words).toMatch(/^Soft, nodding, dew unlikely.*insects torpid, 12 °C\.$/);
+    expect(found.words).toMatch(/^Soft, nodding to tossing, dew unlikely.*insects torpid, 12 °C\.$/);
     expect(found.next).toContain('Rain is likely in about 6 h.');
     expect(found.closeUp).toBeNull();
     expect(found.windows[0]!.from).toBe('2024-06-01T09:00:00Z');
