@@ -1,36 +1,13 @@
 /** `tepal expose`: what to set, what it rests on, and the odds. */
-import { exposureAdvice, oneIn, type FixedSettings, type LightReading } from '@tepal/advice';
+import { CAMERA_USES, exposureAdvice, oneIn, type FixedSettings, type LightReading } from '@tepal/advice';
 import type { ExposeDocument } from '@tepal/formats';
-import { STEM_CLASSES, SUPPORTS, type StemClass, type Support } from '@tepal/science';
+import { INSECT_CLASSES, STEM_CLASSES, SUPPORTS } from '@tepal/science';
 import { InvalidArgumentError, type Command } from 'commander';
 import { DeskFault } from '../files/faults.ts';
-import { asDelivery, asNumber, asPair, asSeconds, oneOf, type DeliveryWish } from './options.ts';
+import { asCount, asDelivery, asNumber, asPair, asSeconds, oneOf } from './options.ts';
+import { cardOf, readableCard } from './exposure/card.ts';
+import { kitOf, shutter, type ExposeOptions } from './exposure/options.ts';
 import { printJson, table, terminal } from './print.ts';
-
-interface Options {
-  readonly sensor: { readonly width: number; readonly height: number };
-  readonly pixels: { readonly width: number; readonly height: number };
-  readonly focal: number;
-  readonly pupil?: number;
-  readonly magnification: number;
-  readonly minF?: number;
-  readonly maxF?: number;
-  readonly subjectDepth: number;
-  readonly background: number;
-  readonly ev100?: number;
-  readonly lux?: number;
-  readonly metered?: LightReading;
-  readonly wind?: number;
-  readonly stem?: StemClass;
-  readonly swayMm?: number;
-  readonly swayHz?: number;
-  readonly support?: Support;
-  readonly stabilisation?: number;
-  readonly fix?: FixedSettings;
-  readonly deliver?: DeliveryWish;
-  readonly intervalS?: number;
-  readonly json?: boolean;
-}
 
 export function addExpose(program: Command): void {
   program
@@ -40,14 +17,19 @@ export function addExpose(program: Command): void {
     .requiredOption('--pixels <WxH>', 'of a frame', asPair)
     .requiredOption('--focal <mm>', 'focal length', asNumber)
     .option('--pupil <p>', 'pupil magnification', asNumber)
-    .requiredOption('--magnification <m>', 'image size over subject size', asNumber)
+    .option('--magnification <m>', 'image size over subject size', asNumber)
     .option('--min-f <N>', 'widest marked aperture', asNumber)
     .option('--max-f <N>', 'narrowest marked aperture', asNumber)
-    .requiredOption('--subject-depth <mm>', 'depth that must be sharp', asNumber)
-    .requiredOption('--background <mm>', 'behind the plane of focus', asNumber)
+    .option('--subject-depth <mm>', 'depth that must be sharp', asNumber)
+    .option('--background <mm>', 'behind the plane of focus', asNumber)
     .option('--ev100 <EV>', 'light of the scene, at ISO 100', asNumber)
     .option('--lux <lx>', 'light of the scene', asNumber)
     .option('--metered <f/N,t,ISO>', 'read through the lens, such as f/8,1/250,800', asMetered)
+    .option(
+      '--test-shot <f/N,t,ISO,stops>',
+      'and by how much too bright it came out, such as f/8,1/250,800,+0.7',
+      asTestShot,
+    )
     .option('--wind <m/s>', 'at the plant', asNumber)
     .option('--stem <kind>', STEM_CLASSES.join(', '), oneOf(STEM_CLASSES))
     .option('--sway-mm <A>', 'amplitude of the sway across the view', asNumber)
@@ -57,71 +39,95 @@ export function addExpose(program: Command): void {
     .option('--fix <settings>', 'what stands as given, such as f=8,iso=800,t=1/250', asFix)
     .option('--deliver <size>', 'WIDTHxHEIGHTmm@DISTANCE', asDelivery)
     .option('--interval-s <T>', 'time between frames', asNumber)
+    .option('--insect <kind>', `on the plant: ${INSECT_CLASSES.join(', ')}`, oneOf(INSECT_CLASSES))
+    .option('--camera <use>', CAMERA_USES.join(', '), oneOf(CAMERA_USES))
+    .option('--frames <n>', 'that you are willing to take for a sharp one', asCount)
+    .option('--slowest-shutter <t>', 'to be used', asSeconds)
+    .option('--iso-ceiling <ISO>', 'to be used', asNumber)
+    .option('--card', 'the pocket card for this kit: three magnifications by still, stirring, nodding')
     .option('--json', 'one JSON document')
-    .action((options: Options) => {
+    .action((options: ExposeOptions) => {
+      if (options.card) {
+        const card = cardOf(options);
+        if (options.json) printJson(card);
+        else terminal.out(readableCard(card));
+        return;
+      }
       const document = advise(options);
       if (options.json) printJson(document);
       else terminal.out(readable(document));
     });
 }
 
-function advise(options: Options): ExposeDocument {
-  const { sensor, pixels, swayMm, swayHz } = options;
+function advise(options: ExposeOptions): ExposeDocument {
+  const { swayMm, swayHz } = options;
   if ((swayMm === undefined) !== (swayHz === undefined)) {
     throw new DeskFault('Sway needs both --sway-mm and --sway-hz.');
   }
   return exposureAdvice({
-    sensor: { widthMm: sensor.width, heightMm: sensor.height },
-    pixels,
-    lens: {
-      focalLengthMm: options.focal,
-      ...(options.pupil === undefined ? {} : { pupilMagnification: options.pupil }),
-      ...(options.minF === undefined ? {} : { minFNumber: options.minF }),
-      ...(options.maxF === undefined ? {} : { maxFNumber: options.maxF }),
-    },
-    magnification: options.magnification,
-    subjectDepthMm: options.subjectDepth,
-    backgroundMm: options.background,
+    ...kitOf(options),
+    magnification: given('--magnification', options.magnification),
+    subjectDepthMm: given('--subject-depth', options.subjectDepth),
+    backgroundMm: given('--background', options.background),
     light: lightOf(options),
     ...(options.wind === undefined ? {} : { windMs: options.wind }),
     ...(options.stem === undefined ? {} : { stem: options.stem }),
     ...(swayMm === undefined || swayHz === undefined
       ? {}
       : { sway: { amplitudeMm: swayMm, frequencyHz: swayHz } }),
-    ...(options.support === undefined ? {} : { support: options.support }),
-    ...(options.stabilisation === undefined ? {} : { stabilisation: options.stabilisation }),
     ...(options.fix === undefined ? {} : { fix: options.fix }),
-    ...(options.deliver === undefined ? {} : { delivery: options.deliver }),
     ...(options.intervalS === undefined ? {} : { intervalS: options.intervalS }),
+    ...(options.insect === undefined ? {} : { insect: options.insect }),
+    ...(options.camera === undefined ? {} : { camera: options.camera }),
   });
 }
 
-function lightOf({ ev100, lux, metered }: Options): LightReading {
+/** What only the card can do without. */
+function given(option: string, value: number | undefined): number {
+  if (value === undefined) throw new DeskFault(`expected ${option} but received none.`);
+  return value;
+}
+
+function lightOf({ ev100, lux, metered, testShot }: ExposeOptions): LightReading {
   const readings: LightReading[] = [
     ...(ev100 === undefined ? [] : [{ kind: 'ev100' as const, ev100 }]),
     ...(lux === undefined ? [] : [{ kind: 'lux' as const, illuminanceLux: lux }]),
     ...(metered === undefined ? [] : [metered]),
+    ...(testShot === undefined ? [] : [testShot]),
   ];
   const [light, second] = readings;
   if (light === undefined || second !== undefined) {
     throw new DeskFault(
-      `expected one of --ev100, --lux and --metered for the light but received ${readings.length === 0 ? 'none' : readings.length}.`,
+      `expected one of --ev100, --lux, --metered and --test-shot for the light but received ${readings.length === 0 ? 'none' : readings.length}.`,
     );
   }
   return light;
 }
 
 function asMetered(text: string): LightReading {
+  return { kind: 'metered', ...asCameraSetting(text) };
+}
+
+function asCameraSetting(text: string) {
   const found = /^f\/?(\d+(?:\.\d+)?)\s*,\s*([^,]+?)\s*,\s*(?:ISO\s*)?(\d+(?:\.\d+)?)$/i.exec(text.trim());
   if (!found?.[2]) {
     throw new InvalidArgumentError(`expected f/N,TIME,ISO, such as f/8,1/250,800, but received ${text}.`);
   }
   return {
-    kind: 'metered',
     fNumber: Number(found[1]),
     exposureTimeS: asSeconds(found[2]),
     iso: Number(found[3]),
   };
+}
+
+function asTestShot(text: string): LightReading {
+  const found = /^([^,]+,[^,]+,[^,]+),\s*([+-]?\d+(?:\.\d+)?)$/.exec(text.trim());
+  if (!found?.[1] || !found[2]) {
+    throw new InvalidArgumentError(
+      `expected f/N,TIME,ISO,STOPS, such as f/8,1/250,800,+0.7, but received ${text}.`,
+    );
+  }
+  return { ...asCameraSetting(found[1]), kind: 'testShot', brighterByStops: Number(found[2]) };
 }
 
 function asFix(text: string): FixedSettings {
@@ -139,12 +145,20 @@ function asFix(text: string): FixedSettings {
   return fixed;
 }
 
-const shutter = (seconds: number) => (seconds >= 0.4 ? `${seconds} s` : `1/${Math.round(1 / seconds)} s`);
-
-function readable({ recommended, alternatives, budget, odds, reasons, cautions }: ExposeDocument): string {
+function readable({
+  recommended,
+  alternatives,
+  budget,
+  odds,
+  camera,
+  changes = [],
+  reasons,
+  cautions,
+}: ExposeDocument): string {
   const frames = odds.framesFor95 === null ? 'more frames than make sense' : `${odds.framesFor95} frames`;
   return [
     `f/${recommended.fNumber}  ${shutter(recommended.exposureTimeNominalS)}  ISO ${recommended.iso}  ${frames} for a sharp one (each ${oneIn(odds.sharp)})`,
+    ...(camera === undefined ? [] : [camera.words]),
     `Blur at the worst edge ${budget.totalPx.toFixed(2)} px, limit ${budget.limitPx.toFixed(2)} px.`,
     table(
       ['otherwise', 'shutter', 'ISO', 'sharp', 'trade'],
@@ -157,6 +171,7 @@ function readable({ recommended, alternatives, budget, odds, reasons, cautions }
       ]),
     ),
     ...reasons,
+    ...changes.slice(1).map((one) => `Or: ${one.change} ${Math.round(one.sharp * 100)} % would be sharp.`),
     ...cautions,
   ].join('\n');
 }

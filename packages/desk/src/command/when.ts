@@ -1,41 +1,47 @@
 /** `tepal when`: the hours at a site against a forecast, and windows for wanted pictures. */
 import {
+  ANY_CLOSE_UP,
+  calendarEvents,
   LANDFORM_KINDS,
+  OPENING_HABITS,
   SHELTER_WORDS,
-  USUAL_PLANT,
-  WIND_PROFILES,
   whenDocument,
+  WIND_PROFILES,
   type LandformKind,
+  type OpeningHabit,
   type ShelterWord,
+  type WantedHours,
+  type WhenAnswer,
+  type WhenRequest,
   type WindProfile,
 } from '@tepal/advice';
-import { readForecast, type Forecast, type WhenDocument } from '@tepal/formats';
-import { list } from '@tepal/notebook';
+import { readForecast, writeCalendar, type Forecast } from '@tepal/formats';
+import { find, list, privateWords, type Notebook } from '@tepal/notebook';
 import type { Command } from 'commander';
 import { readFile } from 'node:fs/promises';
 import { DeskFault, reasonOf } from '../files/faults.ts';
+import { checkOutput, writeWhole } from '../files/write.ts';
 import { readNotebook } from '../library/notebook-file.ts';
-import { plantPlaceOf, wantedAt } from '../library/plant-place.ts';
+import { freeDuring, plantPlaceOf, wantedAt } from '../library/plant-place.ts';
 import { asInstantMs, asNumber, oneOf } from './options.ts';
-import { printJson, table, terminal } from './print.ts';
+import { printJson, terminal } from './print.ts';
+import { asHorizon, placeFromOptions, placeGiven, type PlaceOptions } from './when-place.ts';
+import { readableWhen } from './when-words.ts';
 
-interface Options {
-  readonly lat?: number;
-  readonly lon?: number;
-  readonly altitude?: number;
+interface Options extends PlaceOptions {
   readonly forecast: string;
-  readonly heightAboveGround?: number;
-  readonly vegetationHeight?: number;
-  readonly profile?: WindProfile;
-  readonly landform?: LandformKind;
-  readonly landformHeight?: number;
-  readonly landformHalfLength?: number;
-  readonly shelter?: ShelterWord;
+  readonly light?: WantedHours['light'];
+  readonly stillness?: WantedHours['stillness'];
+  readonly drops?: WantedHours['drops'];
+  readonly insects?: 'torpid' | 'basking' | 'any';
+  readonly opens?: OpeningHabit;
   readonly from?: number;
   readonly to?: number;
   readonly notebook?: string;
   readonly site?: string;
   readonly wanted?: string;
+  readonly calendar?: string;
+  readonly replace?: boolean;
   readonly json?: boolean;
 }
 
@@ -46,25 +52,59 @@ export function addWhen(program: Command): void {
     .option('--lat <degrees>', 'latitude, north positive', asNumber)
     .option('--lon <degrees>', 'longitude, east positive', asNumber)
     .option('--altitude <m>', 'above sea level', asNumber)
-    .requiredOption('--forecast <file>', 'a forecast as JSON (Locationforecast)')
+    .requiredOption('--forecast <file>', 'a forecast file')
     .option('--height-above-ground <m>', 'height of the flower', asNumber)
     .option('--vegetation-height <m>', 'height of the stand around it', asNumber)
-    .option('--profile <how>', 'direct or two-step', oneOf(WIND_PROFILES))
-    .option('--landform <kind>', LANDFORM_KINDS.join(', '), oneOf(LANDFORM_KINDS))
+    .option('--profile <how>', 'direct or two-step', oneOf<WindProfile>(WIND_PROFILES))
+    .option('--landform <kind>', LANDFORM_KINDS.join(', '), oneOf<LandformKind>(LANDFORM_KINDS))
     .option('--landform-height <m>', 'from foot to top', asNumber)
     .option('--landform-half-length <m>', 'from the top to where the ground is half as high', asNumber)
-    .option('--shelter <word>', SHELTER_WORDS.join(', '), oneOf(SHELTER_WORDS))
+    .option('--landform-bearing <degrees>', 'straight across it, upslope, from north', asNumber)
+    .option('--shelter <word>', SHELTER_WORDS.join(', '), oneOf<ShelterWord>(SHELTER_WORDS))
+    .option('--hedge-bearing <degrees>', 'a hedge or wall lies in this direction, from north', asNumber)
+    .option('--hedge-height <m>', 'its height', asNumber)
+    .option('--hedge-distance <m>', 'from the flower straight to it', asNumber)
+    .option('--hedge-gaps <share>', 'share of gaps in it, 0 to 1', asNumber)
+    .option('--hedge-half-length <m>', 'from there to its nearer end; long where left out', asNumber)
+    .option('--slope <degrees>', 'steepness of the ground', asNumber)
+    .option('--aspect <degrees>', 'where it falls to, from north', asNumber)
+    .option('--horizon <points>', 'azimuth:altitude in degrees, such as 90:12,180:5', asHorizon)
+    .option('--light <word>', 'a picture wanted in soft, any, sun', oneOf(['soft', 'any', 'sun'] as const))
+    .option(
+      '--stillness <word>',
+      'at most still, stirring, nodding',
+      oneOf(['still', 'stirring', 'nodding'] as const),
+    )
+    .option('--drops <word>', 'wanted, none, any', oneOf(['wanted', 'none', 'any'] as const))
+    .option('--insects <word>', 'torpid, basking, any', oneOf(['torpid', 'basking', 'any'] as const))
+    .option('--opens <habit>', OPENING_HABITS.join(', '), oneOf(OPENING_HABITS))
     .option('--from <time>', 'ISO 8601 with offset', asInstantMs)
     .option('--to <time>', 'ISO 8601 with offset', asInstantMs)
     .option('--notebook <file>', 'notebook with the site and the wanted pictures')
     .option('--site <id>', 'site of the notebook')
     .option('--wanted <id>', 'one wanted picture of the notebook')
+    .option('--calendar <file>', 'write the windows as iCalendar, without any place')
+    .option('--replace', 'replace a calendar file that is there')
     .option('--json', 'one JSON document')
     .action(async (options: Options) => {
+      const replace = options.replace ?? false;
+      if (options.calendar !== undefined) await checkOutput(options.calendar, { replace });
       const forecast = await forecastFrom(options.forecast);
-      const document = await answer(options, forecast);
+      const nowMs = Date.now();
+      const notebook =
+        options.notebook === undefined
+          ? null
+          : (await readNotebook(options.notebook, { create: false })).notebook;
+      const document = whenDocument({
+        ...{ forecast, nowMs, fromMs: options.from ?? null, toMs: options.to ?? null },
+        ...(notebook === null ? asked(options, forecast) : kept(options, forecast, notebook, nowMs)),
+      });
+      if (options.calendar !== undefined) {
+        const file = calendarOf(document, notebook, nowMs);
+        await writeWhole(options.calendar, Buffer.from(file), { replace });
+      }
       if (options.json) printJson(document);
-      else terminal.out(readable(document));
+      else terminal.out(readableWhen(document));
     });
 }
 
@@ -82,79 +122,65 @@ export async function forecastFrom(path: string): Promise<Forecast> {
   return read.value;
 }
 
-async function answer(options: Options, forecast: Forecast): Promise<WhenDocument> {
-  const common = { forecast, nowMs: Date.now(), fromMs: options.from ?? null, toMs: options.to ?? null };
-  if (options.notebook !== undefined) {
-    const { notebook } = await readNotebook(options.notebook, { create: false });
-    const sites = list(notebook, 'site');
-    const site = sites.find(({ id }) => id === options.site);
-    if (site === undefined) {
-      const known = sites.map(({ id }) => id).join(', ');
-      throw new DeskFault(
-        `expected --site to be one of the notebook's (${known === '' ? 'it has none' : known}) but received ${options.site ?? 'nothing'}.`,
-      );
-    }
-    const wanted = wantedAt(notebook, site.id).filter(
-      ({ id }) => options.wanted === undefined || id === options.wanted,
-    );
-    if (options.wanted !== undefined && wanted.length === 0) {
-      throw new DeskFault(`The notebook has no wanted picture ${options.wanted} for the site ${site.id}.`);
-    }
-    const place = { ...plantPlaceOf(notebook, site, forecast), ...given(options) };
-    return whenDocument({ ...common, place, siteId: site.id, wanted });
+type Asked = Pick<WhenRequest, 'place' | 'siteId' | 'wanted' | 'free'>;
+
+/** What the options alone ask. */
+function asked(options: Options, forecast: Forecast): Asked {
+  if (options.site !== undefined || options.wanted !== undefined) {
+    throw new DeskFault('--site and --wanted name things of a notebook: give --notebook too.');
   }
-  const { lat, lon } = options;
-  if (lat === undefined || lon === undefined) {
-    throw new DeskFault('Where? Give --lat and --lon in degrees, or --notebook and --site.');
-  }
-  const place = {
-    ...USUAL_PLANT,
-    latitudeDeg: lat,
-    longitudeDeg: lon,
-    altitudeM: options.altitude ?? forecast.altitudeM ?? 0,
-    ...given(options),
-  };
-  return whenDocument({ ...common, place, siteId: 'here', wanted: [] });
+  return { place: placeFromOptions(options, forecast), siteId: 'here', wanted: wantedOfOptions(options) };
 }
 
-/** Size of a landform that is named without one [m]: a low ridge. */
-const USUAL_LANDFORM = { heightM: 20, halfLengthM: 100 };
-
-function given(options: Options) {
-  const { landform, landformHeight, landformHalfLength } = options;
-  return {
-    ...(options.altitude === undefined ? {} : { altitudeM: options.altitude }),
-    ...(options.heightAboveGround === undefined ? {} : { plantHeightM: options.heightAboveGround }),
-    ...(options.vegetationHeight === undefined ? {} : { vegetationHeightM: options.vegetationHeight }),
-    ...(options.profile === undefined ? {} : { profile: options.profile }),
-    ...(options.shelter === undefined ? {} : { shelter: options.shelter }),
-    ...(landform === undefined
-      ? {}
-      : {
-          landform: {
-            kind: landform,
-            heightM: landformHeight ?? (landform === 'flat' ? 0 : USUAL_LANDFORM.heightM),
-            halfLengthM: landformHalfLength ?? USUAL_LANDFORM.halfLengthM,
-          },
-        }),
-  };
-}
-
-function readable({ hours, windows, misses, cautions, forecast }: WhenDocument): string {
-  const told = (value: number | null, digits = 0) => (value === null ? '–' : value.toFixed(digits));
-  const rows = hours.map((hour) => [
-    hour.time.slice(0, 16).replace('T', ' '),
-    told(hour.sun.altitudeDeg),
-    told(hour.light.illuminanceLux),
-    told(hour.wind.atPlantMs, 1),
-    told(hour.air.temperatureC, 1),
-    hour.missing.length === 0 ? '' : `without ${hour.missing.join(', ')}`,
-  ]);
+/** A picture wanted by the options alone; none where none of them asks for anything. */
+function wantedOfOptions({ light, stillness, drops, insects, opens }: Options): WantedHours[] {
+  const words = [light, stillness, drops, insects, opens];
+  if (words.every((word) => word === undefined)) return [];
   return [
-    `Forecast: ${forecast.source}${forecast.ageH === null ? '' : `, ${forecast.ageH.toFixed(0)} h old`}`,
-    table(['time', 'sun °', 'light lx', 'wind at plant m/s', 'air °C', ''], rows),
-    ...windows.map((window) => `${window.wanted}: ${window.from} to ${window.to}`),
-    ...misses.map((miss) => `${miss.wanted}: no good hour; ${miss.failing}: ${miss.why}`),
-    ...cautions,
-  ].join('\n');
+    {
+      ...ANY_CLOSE_UP,
+      id: 'asked',
+      light: light ?? 'any',
+      stillness: stillness ?? ANY_CLOSE_UP.stillness,
+      drops: drops ?? 'any',
+      insects: insects ?? null,
+      opens: opens ?? null,
+    },
+  ];
+}
+
+/** What the notebook asks, with the options' place over the site's. */
+function kept(options: Options, forecast: Forecast, notebook: Notebook, nowMs: number): Asked {
+  const sites = list(notebook, 'site');
+  const site = sites.find(({ id }) => id === options.site);
+  if (site === undefined) {
+    const known = sites.map(({ id }) => id).join(', ');
+    throw new DeskFault(
+      `expected --site to be one of the notebook's (${known === '' ? 'it has none' : known}) but received ${options.site ?? 'nothing'}.`,
+    );
+  }
+  const wanted = wantedAt(notebook, site, nowMs).filter(
+    ({ id }) => options.wanted === undefined || id === options.wanted,
+  );
+  if (options.wanted !== undefined && wanted.length === 0) {
+    throw new DeskFault(`The notebook has no wanted picture ${options.wanted} for the site ${site.id}.`);
+  }
+  return {
+    place: { ...plantPlaceOf(notebook, site, forecast), ...placeGiven(options) },
+    siteId: site.id,
+    wanted: [...wanted, ...wantedOfOptions(options)],
+    free: freeDuring(notebook, forecast),
+  };
+}
+
+function calendarOf({ windows }: WhenAnswer, notebook: Notebook | null, nowMs: number): string {
+  const pictures =
+    notebook === null
+      ? []
+      : list(notebook, 'wantedPicture').map(({ id, title, light, drops, subjectId }) => {
+          const sensitivity = find(notebook, 'subject', subjectId)?.sensitivity ?? null;
+          return { id, title, light, drops, sensitivity };
+        });
+  const secrets = notebook === null ? [] : privateWords(notebook);
+  return writeCalendar(calendarEvents(windows, pictures, secrets), { madeAtMs: nowMs, zone: null });
 }
