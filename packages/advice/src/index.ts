@@ -45,6 +45,20 @@ export { focusSeriesWords, repeatSeriesWords } from './frames/series-words.ts';
 export { spoilerOf, spoilersOf, type Spoiler, type SpoilerCause } from './frames/spoilers.ts';
 export { outingVerdict, type FrameToJudge, type VerdictOptions } from './frames/verdict.ts';
 
+// ---- Deliver: will they accept it --------------------------------------------------------------------------------
+export { deedsOfSteps, doneInWords, stackedFrom } from './deliver/deeds.ts';
+export { deadlineWords, enteredBeforeWords, entryNames, type EnteredBefore } from './deliver/entry.ts';
+export { deliveryName, nameByForm, type NameForm, type NameParts, type Named } from './deliver/file-name.ts';
+export {
+  checkFile,
+  checkRules,
+  type FittedDelivery,
+  type PictureToCheck,
+  type RuleCheck,
+  type RulesAnswer,
+} from './deliver/rules.ts';
+export { printSize, sizeWithin, turnedFor, type PrintSize, type Sides } from './deliver/size.ts';
+
 // ---- Expose: what to set, and how many frames --------------------------------------------------------------------
 export { pocketCard, type CardRequest } from './expose/card.ts';
 export { exposureAdvice } from './expose/exposure-advice.ts';
