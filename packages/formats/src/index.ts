@@ -105,6 +105,7 @@ export { decodeText, kindOfBytes } from './text.ts';
 
 // The desk's engine.
 export { createEngineClient, type EngineClient, type EngineFetch } from './engine/engine-client.ts';
+export { type MeetingCode, type MeetingState, type MetDevice } from './engine/meeting-messages.ts';
 export { enginePaths } from './engine/engine-paths.ts';
 export {
   type ForecastSettingsAnswer,
@@ -153,12 +154,22 @@ export { xmpPlaceNames, type XmpName } from './photo/xmp-names.ts';
 
 // Calendars.
 export { releasedText, type ReleasedText } from './calendar/released-text.ts';
+export { timeZone, type TimeZone } from './calendar/time-zone.ts';
 export {
   writeCalendar,
   type CalendarAlarm,
   type CalendarEvent,
   type CalendarOptions,
 } from './calendar/write-calendar.ts';
+
+// Positions.
+export {
+  POSITION_NOTATIONS,
+  readPosition,
+  type PositionNotation,
+  type ReadPosition,
+} from './position/read-position.ts';
+export { positionsOfGpx, type MarkedPlace } from './position/positions-of-gpx.ts';
 
 // Tracks and waypoints.
 export { nearestByTime, readGpx, writeGpx, type GpxDocument, type GpxPoint, type GpxTrack } from './gpx.ts';
