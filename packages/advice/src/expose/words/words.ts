@@ -7,6 +7,7 @@ import type { SeriesAdvice } from '../still/series.ts';
 import type { TimingAdvice } from '../still/timing.ts';
 import { SHADOW_STOPS, type Scene } from '../rule/scene.ts';
 import { isoBounds, isoPosition } from '../rule/noise.ts';
+import { LULL_WIND_MS } from '../rule/recommended.ts';
 import { exposureErrorStops, type Setting } from '../rule/settings.ts';
 
 /** What the sentences are about. */
@@ -105,8 +106,15 @@ function seriesWords(series: SeriesAdvice | null): readonly string[] {
   return [`${plan}${against}. ${verdict}`];
 }
 
-function stillnessWords({ lull, timing }: Findings): readonly string[] {
+function stillnessWords({ scene, lull, timing }: Findings): readonly string[] {
   const lines: string[] = [];
+  const { windMs, fix } = scene.request;
+  const chosen = fix.fNumber === undefined || fix.exposureTimeS === undefined || fix.iso === undefined;
+  if (chosen && windMs !== undefined && windMs > LULL_WIND_MS) {
+    lines.push(
+      `The setting is chosen for a lull of ${round(LULL_WIND_MS)} m/s at the plant; the odds are for the wind as it is, ${round(windMs)} m/s.`,
+    );
+  }
   if (lull.kind === 'wait') {
     lines.push(
       `Wait for a lull: below ${round(lull.belowMs)} m/s at the plant ${oneIn(lull.sharpThen)} will be sharp. It comes in about ${round(lull.expectedWaitS)} s and lasts about ${round(lull.meanLengthS)} s.`,
