@@ -3,14 +3,17 @@ import type { HourAtPlant } from './hour/hours.ts';
 import { dewWord } from './hour/drops.ts';
 
 /** "stirring", or "still to nodding" where the range spans more than a word; null where not known. */
-export function windInWords({ wind }: HourAtPlant): string | null {
+export function windInWords({ wind }: Pick<HourAtPlant, 'wind'>): string | null {
   if (wind.rangeWords === null) return null;
   const [low, high] = wind.rangeWords;
   return low === high ? low : `${low} to ${high}`;
 }
 
 /** "soft", "some sun", "hard sun", "dark"; null where not known. Bounds as in the judging of light. */
-export function lightInWords({ light, lightingRatioStops: stops }: HourAtPlant): string | null {
+export function lightInWords({
+  light,
+  lightingRatioStops: stops,
+}: Pick<HourAtPlant, 'light' | 'lightingRatioStops'>): string | null {
   if (light.illuminanceLux === null || stops === null) return null;
   if (light.illuminanceLux < 40) return 'dark';
   if (light.illuminanceLux < 640) return 'dim';
@@ -18,7 +21,7 @@ export function lightInWords({ light, lightingRatioStops: stops }: HourAtPlant):
 }
 
 /** "dew likely, drops left from rain", "dry"; null where not known. */
-export function dropsInWords({ drops }: HourAtPlant): string | null {
+export function dropsInWords({ drops }: Pick<HourAtPlant, 'drops'>): string | null {
   const { fromDew, fromRain, driesInH } = drops;
   if (fromDew === null && fromRain === null) return null;
   const dew = fromDew === null ? 'dew not known' : `dew ${dewWord(fromDew)}`;

@@ -19,7 +19,7 @@ import {
 } from '@tepal/formats';
 import { find, list, type ReleasedPlace } from '@tepal/notebook';
 import { readFile } from 'node:fs/promises';
-import { wantedAt, plantPlaceOf } from '../library/plant-place.ts';
+import { freeDuring, plantPlaceOf, wantedAt } from '../library/plant-place.ts';
 import { releasedForPublic } from '../library/records.ts';
 import type { Store } from './stores.ts';
 
@@ -110,7 +110,8 @@ export async function daysAnswer(store: Store, nowMs: number): Promise<DaysAnswe
     const when = whenDocument({
       place: plantPlaceOf(notebook, site, forecast),
       ...{ forecast, siteId: site.id, nowMs: now, fromMs: null, toMs: null },
-      wanted: wantedAt(notebook, site.id),
+      wanted: wantedAt(notebook, site, now),
+      free: freeDuring(notebook, forecast),
     });
     days.push({ siteId: site.id, siteName: site.name, when });
   }

@@ -1,30 +1,42 @@
-/** A site and a subject of the notebook as what the hours are computed for. */
-import { USUAL_PLANT, type PlantPlace, type WantedHours } from '@tepal/advice';
+/** A notebook's lists as advice reads them: what the hours are computed for, and what is wanted there. */
+import {
+  flowerHeightAt,
+  freeSpans,
+  plantPlaceOfSite,
+  wantedHoursAt,
+  type FreeSpan,
+  type KeptForWhen,
+  type PlantPlace,
+  type WantedHours,
+} from '@tepal/advice';
 import type { Forecast } from '@tepal/formats';
-import { find, list, type Notebook, type Site } from '@tepal/notebook';
+import { list, type Notebook, type Site } from '@tepal/notebook';
 
-/** Where the notebook does not say, advice's usual plant stands in; an unknown altitude is the forecast's own. */
-export function plantPlaceOf(notebook: Notebook, site: Site, forecast: Forecast): PlantPlace {
-  const { latitudeDeg, longitudeDeg, altitudeM } = site.position;
-  const heights = list(notebook, 'wantedPicture')
-    .filter(({ siteId }) => siteId === site.id)
-    .map(({ subjectId }) => find(notebook, 'subject', subjectId)?.heightAboveGroundM ?? null)
-    .filter((height) => height !== null);
+/** The lists of a notebook that the hours hang on. */
+export function keptForWhen(notebook: Notebook): KeptForWhen {
   return {
-    ...USUAL_PLANT,
-    latitudeDeg,
-    longitudeDeg,
-    altitudeM: altitudeM ?? forecast.altitudeM ?? 0,
-    ...(heights[0] === undefined ? {} : { plantHeightM: heights[0] }),
-    ...(site.vegetationHeightM === null ? {} : { vegetationHeightM: site.vegetationHeightM }),
-    ...(site.landform === null ? {} : { landform: site.landform }),
-    ...(site.shelter === null ? {} : { shelter: site.shelter }),
+    sites: list(notebook, 'site'),
+    subjects: list(notebook, 'subject'),
+    wantedPictures: list(notebook, 'wantedPicture'),
+    records: list(notebook, 'record'),
   };
 }
 
-/** The wanted pictures that a site could give, open ones only. */
-export function wantedAt(notebook: Notebook, siteId: string): readonly WantedHours[] {
-  return list(notebook, 'wantedPicture').filter(
-    (wanted) => wanted.closedBy === null && (wanted.siteId === null || wanted.siteId === siteId),
-  );
+/** Where the notebook does not say, advice's usual plant stands in; an unknown altitude is the forecast's own. */
+export function plantPlaceOf(notebook: Notebook, site: Site, forecast: Forecast): PlantPlace {
+  const plantHeightM = flowerHeightAt(site.id, keptForWhen(notebook));
+  return plantPlaceOfSite(site, { plantHeightM, altitudeM: forecast.altitudeM });
+}
+
+/** The wanted pictures that a site could give, open ones only, with the season of their subjects there. */
+export function wantedAt(notebook: Notebook, site: Site, nowMs: number): readonly WantedHours[] {
+  return wantedHoursAt(site, keptForWhen(notebook), { nowMs });
+}
+
+/** When the photographer can go within the hours of a forecast; null where no free hours are kept: any time. */
+export function freeDuring(notebook: Notebook, forecast: Forecast): readonly FreeSpan[] | null {
+  const entries = list(notebook, 'freeHours');
+  const [first, last] = [forecast.instants[0], forecast.instants.at(-1)];
+  if (entries.length === 0 || first === undefined || last === undefined) return null;
+  return freeSpans(entries, { fromMs: first.timeMs, toMs: last.timeMs + 6 * 3_600_000 });
 }
