@@ -1,8 +1,10 @@
 /** The engine: stores, jobs and the viewer behind one HTTP surface on the loopback address. */
 import type { EngineState, Job, StoreName } from '@tepal/formats';
 import Fastify, { type FastifyInstance } from 'fastify';
-import { DeskFault, reasonOf } from '../files/faults.ts';
+import { saveNotebook } from '@tepal/notebook';
+import { openMeeting } from '../meeting/meeting.ts';
 import { openPool } from '../measure/pool.ts';
+import { answerFaults } from './answer-faults.ts';
 import { openViewer } from './crops.ts';
 import { listFolder } from './folders.ts';
 import { EngineRefusal, guardEngine } from './guard.ts';
@@ -13,6 +15,7 @@ import { idOf } from './requests.ts';
 import { choosingRoutes } from './routes-choosing.ts';
 import { forecastRoutes } from './routes-forecast.ts';
 import { frameRoutes } from './routes-frames.ts';
+import { meetingRoutes } from './routes-meeting.ts';
 import { notebookRoutes } from './routes-notebook.ts';
 import { pictureRoutes } from './routes-pictures.ts';
 import { openStores } from './stores.ts';
@@ -24,6 +27,11 @@ const MOST_BODY = 64 * 1024 * 1024;
 /** Builds the engine over the stores in a folder; it listens when told to. */
 export async function buildEngine(options: { readonly folder: string; readonly version: string }) {
   const stores = await openStores(options.folder);
+  const meeting = await openMeeting({
+    folder: options.folder,
+    notebook: async () => saveNotebook(await stores.mine.notebook()),
+    merge: (bytes) => stores.mine.mergeNotebook(bytes),
+  });
   const jobs = openJobs();
   const viewers = openPool({ threads: 2 });
   const measurings = new Map<StoreName, string>();
@@ -55,10 +63,7 @@ export async function buildEngine(options: { readonly folder: string; readonly v
   server.addContentTypeParser('application/octet-stream', { parseAs: 'buffer' }, (_request, body, done) =>
     done(null, body),
   );
-  server.setErrorHandler((error, _request, reply) => {
-    const { status, message } = faultOf(error);
-    return reply.code(status).send({ status, message });
-  });
+  answerFaults(server, MOST_BODY);
   guardEngine(server);
   servePages(server, pagesFolder());
 
@@ -77,11 +82,13 @@ export async function buildEngine(options: { readonly folder: string; readonly v
   choosingRoutes(server, engine);
   pictureRoutes(server, engine);
   notebookRoutes(server, engine);
+  meetingRoutes(server, meeting);
   forecastRoutes(server, engine, { ...options, environment: process.env });
 
   const close = async () => {
     await jobs.close();
     await viewers.close();
+    await meeting.shut();
     await server.close();
     for (const store of Object.values(stores)) store.library.close();
   };
@@ -114,15 +121,4 @@ function jobRoutes(server: FastifyInstance, jobs: Jobs): void {
     raw.on('close', stop);
     send(job);
   });
-}
-
-function faultOf(error: unknown): { status: number; message: string } {
-  if (error instanceof EngineRefusal) return { status: error.statusCode, message: error.message };
-  if (error instanceof DeskFault) return { status: error.status === 2 ? 400 : 422, message: error.message };
-  const code = (error as { statusCode?: number }).statusCode;
-  if (typeof code === 'number' && code >= 400 && code < 500) {
-    const large = code === 413 ? `The body is larger than ${MOST_BODY / 1024 / 1024} MiB.` : reasonOf(error);
-    return { status: code, message: large };
-  }
-  return { status: 500, message: `The engine could not do that: ${reasonOf(error)}.` };
 }

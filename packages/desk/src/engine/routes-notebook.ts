@@ -1,6 +1,6 @@
 /** Days, forecasts, the notebook and its records. */
 import { readForecast } from '@tepal/formats';
-import { find, mergeNotebooks, openNotebook, saveNotebook } from '@tepal/notebook';
+import { find, saveNotebook } from '@tepal/notebook';
 import type { FastifyInstance } from 'fastify';
 import { mkdir } from 'node:fs/promises';
 import { dirname } from 'node:path';
@@ -19,14 +19,6 @@ export function notebookRoutes(server: FastifyInstance, engine: Engine): void {
     if (store.name === 'invented') throw new EngineRefusal(403, `The invented outing ${what}.`);
     return store;
   };
-  /** One change of a notebook at a time: two merges at once would lose one. */
-  let last: Promise<unknown> = Promise.resolve();
-  const inTurn = <T>(work: () => Promise<T>): Promise<T> => {
-    const next = last.then(work, work);
-    last = next.catch(() => undefined);
-    return next;
-  };
-
   server.get('/api/:store/days', (request) => daysAnswer(at(request.params), Date.now()));
 
   server.put('/api/:store/sites/:id/forecast', async (request) => {
@@ -54,13 +46,7 @@ export function notebookRoutes(server: FastifyInstance, engine: Engine): void {
 
   server.post('/api/:store/notebook', async (request, reply) => {
     const store = own(request.params, 'never syncs; what you write in it stays on its page');
-    const theirs = openNotebook(bytesOf(request.body));
-    if (!theirs.ok) throw new EngineRefusal(422, theirs.fault.message);
-    const merged = await inTurn(async () => {
-      const both = mergeNotebooks(await store.notebook(), theirs.value);
-      await store.saveNotebook(both);
-      return saveNotebook(both);
-    });
+    const merged = await store.mergeNotebook(bytesOf(request.body));
     return reply.type('application/octet-stream').send(Buffer.from(merged));
   });
 

@@ -1,11 +1,12 @@
 /** The two stores: the photographer's own, and the invented outing, which neither syncs nor exports. */
 import type { StoreName } from '@tepal/formats';
-import type { Notebook } from '@tepal/notebook';
+import { mergeNotebooks, openNotebook, saveNotebook, type Notebook } from '@tepal/notebook';
 import { copyFile, mkdir } from 'node:fs/promises';
 import { existsSync } from 'node:fs';
 import { homedir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { DeskFault } from '../files/faults.ts';
 import { exists } from '../files/write.ts';
 import { openLibrary, type Library } from '../library/library.ts';
 import { readNotebook, writeNotebook } from '../library/notebook-file.ts';
@@ -18,6 +19,12 @@ export interface Store {
   readonly inventedFrames: string | null;
   notebook(): Promise<Notebook>;
   saveNotebook(notebook: Notebook): Promise<void>;
+  /**
+   * Merges another device's notebook into this one, one merge at a time; answers the bytes of both.
+   *
+   * @throws DeskFault when the bytes are no notebook
+   */
+  mergeNotebook(bytes: Uint8Array): Promise<Uint8Array>;
   /** The forecast's file of a site. */
   forecastPath(siteId: string): string;
   /** The folder of photographs that the pages show: the one opened last; null before the first. */
@@ -56,13 +63,29 @@ function openStore(name: StoreName, folder: string, demo: string | null): Store 
   const library = openLibrary(folder);
   const notebookFile = join(folder, 'notebook.automerge');
   const inventedFrames = demo === null ? null : join(demo, 'frames');
+  const notebook = async () => (await readNotebook(notebookFile, { create: true })).notebook;
+  /** One change of the notebook at a time: two merges at once would lose one. */
+  let last: Promise<unknown> = Promise.resolve();
+  const merged = async (bytes: Uint8Array) => {
+    const mine = await notebook();
+    const theirs = openNotebook(bytes);
+    if (!theirs.ok) throw new DeskFault(theirs.fault.message, 3);
+    const both = mergeNotebooks(mine, theirs.value);
+    await writeNotebook(notebookFile, both);
+    return saveNotebook(both);
+  };
   return {
     name,
     folder,
     library,
     inventedFrames,
-    notebook: async () => (await readNotebook(notebookFile, { create: true })).notebook,
-    saveNotebook: (notebook) => writeNotebook(notebookFile, notebook),
+    notebook,
+    saveNotebook: (changed) => writeNotebook(notebookFile, changed),
+    mergeNotebook(bytes) {
+      const next = last.then(() => merged(bytes));
+      last = next.catch(() => undefined);
+      return next;
+    },
     forecastPath: (siteId) =>
       demo === null
         ? join(folder, 'forecasts', `${encodeURIComponent(siteId).replaceAll('.', '%2E')}.json`)

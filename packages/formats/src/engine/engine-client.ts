@@ -4,6 +4,7 @@
  */
 import { enginePaths } from './engine-paths.ts';
 import type { ForecastSettingsAnswer, PackAnswer, SiteForecastAnswer } from './forecast-messages.ts';
+import type { MeetingCode, MeetingState } from './meeting-messages.ts';
 import type {
   DaysAnswer,
   Decision,
@@ -67,6 +68,10 @@ export interface EngineClient {
   }): Promise<EngineAnswer<ForecastSettingsAnswer>>;
   notebook(): Promise<EngineAnswer<Uint8Array<ArrayBuffer>>>;
   mergeNotebook(bytes: Uint8Array<ArrayBuffer>): Promise<EngineAnswer<Uint8Array<ArrayBuffer>>>;
+  meeting(): Promise<EngineAnswer<MeetingState>>;
+  listenAtHome(listening: boolean): Promise<EngineAnswer<MeetingState>>;
+  meetingCode(): Promise<EngineAnswer<MeetingCode>>;
+  revokeDevice(id: string): Promise<EngineAnswer<MeetingState>>;
   records(): Promise<EngineAnswer<RecordsAnswer>>;
 }
 
@@ -146,6 +151,10 @@ export function createEngineClient(engine: {
       ask(enginePaths.forecastSettings(), json<ForecastSettingsAnswer>, send('PUT', settings)),
     notebook: () => ask(enginePaths.notebook(store), bytes),
     mergeNotebook: (body) => ask(enginePaths.notebook(store), bytes, sendBytes('POST', body)),
+    meeting: () => ask(enginePaths.meeting(), json<MeetingState>),
+    listenAtHome: (listening) => ask(enginePaths.meeting(), json<MeetingState>, send('PUT', { listening })),
+    meetingCode: () => ask(enginePaths.meetingCode(), json<MeetingCode>, { method: 'POST' }),
+    revokeDevice: (id) => ask(enginePaths.metDevice(id), json<MeetingState>, { method: 'DELETE' }),
     records: () => ask(enginePaths.records(store), json<RecordsAnswer>),
   };
 }

@@ -55,6 +55,12 @@ export const enginePaths = {
   forecastSettings: () => '/api/forecasts/settings',
   /** GET: the notebook's bytes; POST bytes: merged, answers the merged bytes */
   notebook: (store: StoreName) => `/api/${store}/notebook`,
+  /** GET: MeetingState; PUT {listening}: MeetingState */
+  meeting: () => '/api/meeting',
+  /** POST: MeetingCode */
+  meetingCode: () => '/api/meeting/code',
+  /** DELETE: MeetingState without that phone */
+  metDevice: (id: string) => `/api/meeting/devices/${seg(id)}`,
   /** GET: RecordsAnswer */
   records: (store: StoreName) => `/api/${store}/records`,
   /** GET application/zip: a Darwin Core archive; refused for the invented outing */
