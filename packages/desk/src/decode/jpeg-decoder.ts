@@ -19,6 +19,8 @@ export class DecodeFault extends Error {
 
 export interface JpegSize extends PixelSize {
   readonly components: number;
+  /** Where the height stands in the bytes, when rows are decoded one after another in one scan; else null. */
+  readonly heightAt: number | null;
   /** What decoding it holds besides the samples that come out [bytes]. */
   readonly workBytes: number;
 }
@@ -44,9 +46,13 @@ export function jpegSize(bytes: Uint8Array): JpegSize {
   }
   // A picture in several scans is held as coefficients of two bytes until the last of them.
   const held = progressive || scans > 1 ? 2 * components * widthPx * heightPx : 0;
-  return { width: widthPx, height: heightPx, components, workBytes: bytes.length + held };
+  const frame = segments.find(({ marker }) => marker === BASELINE || marker === EXTENDED);
+  const heightAt = frame === undefined || scans !== 1 ? null : frame.start + 1;
+  return { width: widthPx, height: heightPx, components, heightAt, workBytes: bytes.length + held };
 }
 
+const BASELINE = 0xc0;
+const EXTENDED = 0xc1;
 const START_OF_SCAN = 0xda;
 /** Cameras and programs write one scan, or about ten; each goes over the whole picture. */
 const MOST_SCANS = 16;
@@ -84,12 +90,51 @@ export async function jpegRgb(bytes: Buffer, room: DecodeRoom): Promise<Rgb8> {
   return decode(bytes, size, 3, room);
 }
 
-async function decode(bytes: Buffer, size: JpegSize, channels: 1 | 3, room: DecodeRoom): Promise<Luma8> {
+/** Rows of a JPEG's largest unit. */
+const UNIT_ROWS = 32;
+
+/**
+ * The first rows of a JPEG only, at the cost of those: what lies below is not decoded. A JPEG in several scans comes
+ * whole.
+ *
+ * @returns the rows as stored, in the room's buffer: valid until the next decode; at least so many, if there are
+ */
+export async function jpegTop(
+  bytes: Buffer,
+  channels: 1 | 3,
+  rows: number,
+  room: DecodeRoom,
+): Promise<Luma8 | Rgb8> {
+  const size = jpegSize(bytes);
+  const height = Math.min(size.height, Math.ceil(rows / UNIT_ROWS) * UNIT_ROWS);
+  const { heightAt } = size;
+  if (heightAt === null || size.components === 4 || height === size.height) {
+    return channels === 1 ? jpegLuma(bytes, room) : jpegRgb(bytes, room);
+  }
+  // The decoder stops where the header says that the picture ends, and complains of the rest.
+  bytes.writeUInt16BE(height, heightAt);
+  try {
+    return await decode(bytes, { ...size, height }, channels, room, true);
+  } finally {
+    bytes.writeUInt16BE(size.height, heightAt);
+  }
+}
+
+async function decode(
+  bytes: Buffer,
+  size: JpegSize,
+  channels: 1 | 3,
+  room: DecodeRoom,
+  top = false,
+): Promise<Luma8> {
   const length = size.width * size.height * channels;
   checkMemory(length + size.workBytes, room);
   return room.memory.hold(length + size.workBytes, async () => {
     const into = roomFor(room, channels === 1 ? 'luma' : 'rgb', length);
-    decodeInto(bytes, size, channels === 1 ? FORMAT_GRAY : FORMAT_RGB, into);
+    const lastRow = into.subarray(length - size.width * channels, length);
+    markRow(lastRow);
+    const clean = decodeInto(bytes, size, channels === 1 ? FORMAT_GRAY : FORMAT_RGB, into);
+    if (!clean && (isMarked(lastRow) || !top)) await requireHarmless(bytes, isMarked(lastRow));
     return {
       width: size.width,
       height: size.height,
@@ -98,18 +143,43 @@ async function decode(bytes: Buffer, size: JpegSize, channels: 1 | 3, room: Deco
   });
 }
 
-function decodeInto(bytes: Buffer, size: PixelSize, format: number, into: Buffer): void {
+/** @returns false when the decoder complains; it does not say of what, nor whether it went to the end */
+function decodeInto(bytes: Buffer, size: PixelSize, format: number, into: Buffer): boolean {
+  let found: PixelSize;
   try {
-    const { width, height } = decompressSync(bytes, into, { format });
-    if (width !== size.width || height !== size.height) {
-      throw new DecodeFault('Its headers give two different sizes.');
-    }
-  } catch (error) {
-    if (error instanceof DecodeFault) throw error;
-    const told = reasonOf(error);
-    // The decoder reports stray bytes between markers as an error although the picture is whole in the buffer.
-    if (!/extraneous bytes/i.test(told)) throw new DecodeFault(`The JPEG is damaged: ${told}.`);
+    found = decompressSync(bytes, into, { format });
+  } catch {
+    return false;
   }
+  if (found.width !== size.width || found.height !== size.height) {
+    throw new DecodeFault('Its headers give two different sizes.');
+  }
+  return true;
+}
+
+/** Codes that no picture has in a row of its own, to see whether the decoder has come so far. */
+function markRow(row: Uint8Array): void {
+  for (let i = 0; i < row.length; i += 1) row[i] = (i * 85) & 255;
+}
+
+function isMarked(row: Uint8Array): boolean {
+  return row.every((code, i) => code === ((i * 85) & 255));
+}
+
+/**
+ * Asks another decoder, which gives its reason, whether it is harmless: stray bytes between markers leave the picture
+ * whole.
+ *
+ * @throws DecodeFault with the reason when it is not
+ */
+async function requireHarmless(bytes: Buffer, broken: boolean): Promise<void> {
+  try {
+    await sharp(bytes, { limitInputPixels: MOST_PIXELS, failOn: 'warning' }).extractChannel(0).stats();
+  } catch (error) {
+    const told = reasonOf(error);
+    if (broken || !/extraneous bytes/i.test(told)) throw new DecodeFault(`The JPEG is damaged: ${told}.`);
+  }
+  if (broken) throw new DecodeFault('The JPEG is damaged: its picture data break off.');
 }
 
 async function fourInks(bytes: Buffer, size: JpegSize, room: DecodeRoom): Promise<Rgb8> {

@@ -3,12 +3,13 @@ import { readPhotoMetadata, type PhotoMetadata } from '@tepal/formats';
 import { readFile } from 'node:fs/promises';
 import { reasonOf } from '../files/faults.ts';
 import type { PhotographKind } from '../files/kinds.ts';
-import { DecodeFault, jpegLuma, jpegRgb, lumaOf } from './jpeg-decoder.ts';
+import { DecodeFault, jpegLuma, jpegRgb, jpegSize, jpegTop, lumaOf } from './jpeg-decoder.ts';
 import {
   asOrientation,
   bringUpright,
   type Luma8,
   type Orientation,
+  type PixelSize,
   type Rgb16,
   type Rgb8,
 } from './pixels.ts';
@@ -97,6 +98,35 @@ export async function rgbOfFrame(frame: OpenFrame, room: DecodeRoom): Promise<Rg
   const jpeg = frame.kind === 'jpeg' ? frame.bytes : frame.raw?.preview;
   const stored = jpeg ? await jpegRgb(jpeg, room) : await storedRgb(frame, room);
   return bringUpright(stored, 3, frame.orientation);
+}
+
+/** A picture of which only the upper rows are in memory; `whole` is the size that places in it are counted by. */
+export interface FrameTop {
+  readonly whole: PixelSize;
+  readonly rows: PixelSize & { readonly data: Uint8Array };
+}
+
+/**
+ * The upper rows of a frame, upright, as far down as they are wanted: a crop need not cost the rows below it. All rows
+ * where the frame lies turned, or its kind is decoded whole.
+ *
+ * @param rowsOf the rows wanted, from the size of the whole upright picture
+ * @returns valid until the next decode
+ */
+export async function topOfFrame(
+  frame: OpenFrame,
+  channels: 1 | 3,
+  rowsOf: (whole: PixelSize) => number,
+  room: DecodeRoom,
+): Promise<FrameTop> {
+  const jpeg = frame.kind === 'jpeg' ? frame.bytes : frame.raw?.preview;
+  if (jpeg && (frame.orientation === 1 || frame.orientation === 2)) {
+    const whole = jpegSize(jpeg);
+    const rows = await jpegTop(jpeg, channels, rowsOf(whole), room);
+    return { whole, rows: bringUpright(rows, channels, frame.orientation) };
+  }
+  const rows = channels === 1 ? await lumaOfFrame(frame, room) : await rgbOfFrame(frame, room);
+  return { whole: rows, rows };
 }
 
 function storedRgb(frame: OpenFrame, room: DecodeRoom): Promise<Rgb8> {

@@ -30,7 +30,7 @@ export interface RawHeader {
   readonly bayer: boolean;
 }
 
-interface LibRawInstance {
+export interface LibRawInstance {
   open(bytes: Uint8Array, settings: Record<string, unknown>): void;
   metadata(full: boolean): Record<string, unknown> | undefined;
   imageData(): { width: number; height: number; colors: number; bits: number; data: ArrayLike<number> };
@@ -78,7 +78,7 @@ function startCore(): Promise<LibRawModule> {
 /** Below this many bytes a pixel no camera compresses: the pixels of the file are missing. */
 const LEAST_BYTES_PER_PIXEL = 0.08;
 
-async function withDecoder<T>(
+export async function withDecoder<T>(
   bytes: Uint8Array,
   settings: Record<string, unknown>,
   what: string,

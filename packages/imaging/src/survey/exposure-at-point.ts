@@ -136,9 +136,12 @@ function percentile(sorted: Float64Array, share: number): number {
 
 function forEachWithin(image: Rgb8Image, radiusPx: number, visit: (at: number) => void): void {
   const { width, height } = image;
+  const [cx, cy] = [(width - 1) / 2, (height - 1) / 2];
   for (let y = 0; y < height; y++) {
-    for (let x = 0; x < width; x++) {
-      if (Math.hypot(x - (width - 1) / 2, y - (height - 1) / 2) <= radiusPx) visit((y * width + x) * 3);
-    }
+    const square = radiusPx ** 2 - (y - cy) ** 2;
+    if (square < 0) continue;
+    const half = Math.sqrt(square);
+    const last = Math.min(width - 1, Math.floor(cx + half));
+    for (let x = Math.max(0, Math.ceil(cx - half)); x <= last; x++) visit((y * width + x) * 3);
   }
 }

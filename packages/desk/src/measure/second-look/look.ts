@@ -1,8 +1,8 @@
 /** The second look at a frame whose window does not suffice: crops of it, and what it shows of exposure in colour. */
 import { clipping, type Clipping } from '@tepal/imaging';
 import { lumaOf } from '../../decode/jpeg-decoder.ts';
-import { lumaOfFrame, openFrame, rgbOfFrame, type OpenFrame } from '../../decode/open-frame.ts';
-import { cropRound, cutOut, type Luma8, type PixelSize, type Rgb8 } from '../../decode/pixels.ts';
+import { openFrame, topOfFrame, type FrameTop, type OpenFrame } from '../../decode/open-frame.ts';
+import { cropRound, cutOut, type Luma8, type PixelSize } from '../../decode/pixels.ts';
 import { sensorClippingAt, type SensorClipping } from '../../decode/sensor-clipping.ts';
 import type { PhotographKind } from '../../files/kinds.ts';
 import type { Bench } from '../bench.ts';
@@ -60,62 +60,61 @@ export async function lookAtPoint({ room }: Bench, request: LookRequest): Promis
   const { path, kind, point } = request;
   const frame = await openFrame(path, kind);
   // A raw without a full preview is judged by its sensor's samples alone.
-  if (request.exposure && (frame.raw === null || frame.raw.preview !== null)) {
-    const picture = await rgbOfFrame(frame, room);
-    const cut = (place: Place, side: number) => lumaOf(cutOut(picture, 3, square(picture, place, side)));
-    return {
-      crop: cut(point, CROP_PX),
-      elsewhere: request.elsewhere.map((place) => cut(place, ELSEWHERE_PX)),
-      exposure: await exposureOf(picture, frame, request, room),
-    };
-  }
-  const luma = await lumaOfFrame(frame, room);
-  const cut = (place: Place, side: number) => cutOut(luma, 1, square(luma, place, side));
-  const result = {
+  const inColour = request.exposure && (frame.raw === null || frame.raw.preview !== null);
+  const channels = inColour ? 3 : 1;
+  const rowsOf = (whole: PixelSize) =>
+    Math.max(
+      lowestRow(whole, point, CROP_PX),
+      lowestRow(whole, point, 2 * exposureRadiusPx(whole)),
+      ...request.elsewhere.map((place) => lowestRow(whole, place, ELSEWHERE_PX)),
+    );
+  const top = await topOfFrame(frame, channels, rowsOf, room);
+  const cut = (place: Place, side: number): Luma8 => {
+    const crop = cutOut(top.rows, channels, square(top.whole, place, side));
+    return inColour ? lumaOf(crop) : crop;
+  };
+  const crops = {
     crop: cut(point, CROP_PX),
     elsewhere: request.elsewhere.map((place) => cut(place, ELSEWHERE_PX)),
   };
-  if (!request.exposure) return { ...result, exposure: null };
+  if (!request.exposure) return { ...crops, exposure: null };
+  if (inColour) return { ...crops, exposure: await exposureOf(top, frame, request, room) };
   const sensor = await sensorClippingAt(frame, point, EXPOSURE_RADIUS, room);
   const clipped = sensor ?? { red: 0, green: 0, blue: 0 };
-  return { ...result, exposure: { clipped: channels(clipped), inRaw: sensor, topCode: 255, topLuma: 255 } };
+  return { ...crops, exposure: { clipped: channelsOf(clipped), inRaw: sensor, topCode: 255, topLuma: 255 } };
 }
 
-const square = (picture: PixelSize, place: Place, side: number) =>
-  cropRound(picture, place, { width: side, height: side });
+const square = (whole: PixelSize, place: Place, side: number) =>
+  cropRound(whole, place, { width: side, height: side });
 
-const channels = ({ red, green, blue }: Clipping): Clipping => ({ red, green, blue });
+function lowestRow(whole: PixelSize, place: Place, side: number): number {
+  const { top, height } = square(whole, place, side);
+  return top + height;
+}
+
+const channelsOf = ({ red, green, blue }: Clipping): Clipping => ({ red, green, blue });
 
 async function exposureOf(
-  picture: Rgb8,
+  { whole, rows }: FrameTop,
   frame: OpenFrame,
   { point, rawPath }: LookRequest,
   room: Bench['room'],
 ): Promise<PointExposure> {
-  const radius = exposureRadiusPx(picture);
-  const round = cutOut(picture, 3, square(picture, point, 2 * radius));
+  const radius = exposureRadiusPx(whole);
+  const round = cutOut(rows, 3, square(whole, point, 2 * radius));
   const clipped = clipping(round, radius);
   const tops = { topCode: largest(round.data), topLuma: largest(lumaOf(round).data) };
-  const burnt = clipped.red + clipped.green + clipped.blue > 0;
+  if (clipped.red + clipped.green + clipped.blue === 0) return { ...tops, clipped, inRaw: null };
   const raw =
-    frame.raw !== null
-      ? frame
-      : rawPath === null || !burnt
-        ? null
-        : await openFrame(rawPath, 'raw').catch(() => null);
+    frame.raw !== null ? frame : rawPath === null ? null : await openFrame(rawPath, 'raw').catch(() => null);
   const sensor =
-    raw === null || !burnt
-      ? null
-      : await sensorClippingAt(raw, point, EXPOSURE_RADIUS, room).catch(() => null);
-  return {
-    ...tops,
-    clipped: frame.raw !== null && sensor !== null ? channels(sensor) : clipped,
-    inRaw: sensor,
-  };
+    raw === null ? null : await sensorClippingAt(raw, point, EXPOSURE_RADIUS, room).catch(() => null);
+  const own = frame.raw !== null && sensor !== null;
+  return { ...tops, clipped: own ? channelsOf(sensor) : clipped, inRaw: sensor };
 }
 
 function largest(codes: Uint8Array): number {
   let most = 0;
-  for (const code of codes) if (code > most) most = code;
+  for (let i = 0; i < codes.length; i += 1) if (codes[i]! > most) most = codes[i]!;
   return most;
 }
