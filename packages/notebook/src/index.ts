@@ -1,6 +1,15 @@
 /** What the photographer keeps, how devices' notebooks merge, and the one way by which a place leaves the house. */
 
 // What is kept.
+export {
+  BLUR_CAUSES,
+  evidenceSchema,
+  readFrameEvidence,
+  writeFrameEvidence,
+  type Evidence,
+  type FrameEvidence,
+} from './kept/evidence.ts';
+export { sendingSchema, type Sending } from './kept/sending.ts';
 export { DELIVERY_USES, deliverySchema, type Delivery } from './kept/delivery.ts';
 export { freeHoursSchema, REPEATS, type FreeHours } from './kept/free-hours.ts';
 export { KEPT_KINDS, KINDS, type KeptByKind, type KeptKind } from './kept/kinds.ts';
@@ -61,6 +70,18 @@ export {
   type Notebook,
   type NotebookAuthor,
 } from './document/notebook.ts';
+
+// Meeting by a file.
+export {
+  EXCHANGE_ENDING,
+  notebookHeads,
+  readExchange,
+  takeExchange,
+  writeExchange,
+  type ExchangeFile,
+  type NotebookHeads,
+  type TakenExchange,
+} from './exchange/exchange-file.ts';
 
 // Places: sealed inside, released to go out.
 export { privatePlaceOfRecord, privatePlaceOfSite, type PrivatePlace } from './place/private-place.ts';

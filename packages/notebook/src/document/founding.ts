@@ -13,7 +13,7 @@ export type StoredThing = Record<string, unknown>;
 export type NotebookDocument = { schema: number } & Record<KeptKind, Record<string, StoredThing>>;
 
 /** The schema that this code writes. */
-export const NOTEBOOK_SCHEMA = 1;
+export const NOTEBOOK_SCHEMA = 2;
 
 const FOUNDER = '00'.repeat(16);
 
@@ -30,10 +30,21 @@ const FIRST_KINDS = [
   'delivery',
 ] as const satisfies readonly KeptKind[];
 
+// Schema 2 keeps what was measured, and what left the house.
+const SECOND_KINDS = ['evidence', 'sending'] as const satisfies readonly KeptKind[];
+
+/** The first founding change alone: what schema 1 began with. */
+export function firstFoundation(): A.Doc<NotebookDocument> {
+  return A.change(A.init<NotebookDocument>(FOUNDER), { message: 'begin', time: 0 }, (doc) => {
+    doc.schema = 1;
+    for (const kind of FIRST_KINDS) doc[kind] = {};
+  });
+}
+
 /** A notebook with the founding changes only. */
 export function foundedDocument(): A.Doc<NotebookDocument> {
-  return A.change(A.init<NotebookDocument>(FOUNDER), { message: 'begin', time: 0 }, (doc) => {
-    doc.schema = NOTEBOOK_SCHEMA;
-    for (const kind of FIRST_KINDS) doc[kind] = {};
+  return A.change(firstFoundation(), { message: 'evidence and sendings', time: 0 }, (doc) => {
+    doc.schema = 2;
+    for (const kind of SECOND_KINDS) doc[kind] = {};
   });
 }

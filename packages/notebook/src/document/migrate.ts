@@ -1,10 +1,20 @@
 /** Carrying an older notebook over to today's schema, without leaving anything behind. */
 import * as A from '@automerge/automerge/slim';
 import { thingsOfSchema0 } from './migrate-schema-0.ts';
-import { foundedDocument, NOTEBOOK_SCHEMA, type NotebookDocument } from './founding.ts';
+import { firstFoundation, foundedDocument, type NotebookDocument } from './founding.ts';
 
 /**
- * A document of an older schema as one of today's. What the old form held stays in the document and in its history.
+ * A document of schema 1 as one of today's: the founding changes that came since are the same on every device, so they
+ * are merged in, and nothing else is written.
+ *
+ * @param found of schema 1; used up
+ */
+export function bringUpToDate(found: A.Doc<NotebookDocument>): A.Doc<NotebookDocument> {
+  return A.merge(found, foundedDocument());
+}
+
+/**
+ * A document of schema 0 as one of today's. What the old form held stays in the document and in its history.
  *
  * The change is the same to the byte on every device that carries over the same document: its author is made from the
  * document's heads, its time is 0. So two devices that migrate apart and then merge have each thing once.
@@ -18,11 +28,12 @@ export function migrateDocument(found: A.Doc<Record<string, unknown>>): A.Doc<No
   const things = thingsOfSchema0(old);
   const founded = A.merge(
     A.clone(found, { actor: carrier }) as unknown as A.Doc<NotebookDocument>,
-    foundedDocument(),
+    firstFoundation(),
   );
+  // To schema 1, as every version has done it: the same author may not write two different changes.
   const carried = A.change(founded, { message: 'carried over from schema 0', time: 0 }, (doc) => {
-    doc.schema = NOTEBOOK_SCHEMA;
+    doc.schema = 1;
     for (const { kind, thing } of things) doc[kind][thing.id] = thing;
   });
-  return A.clone(carried, { actor: me });
+  return bringUpToDate(A.clone(carried, { actor: me }));
 }

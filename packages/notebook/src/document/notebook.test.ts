@@ -47,7 +47,7 @@ describe('a notebook', () => {
     };
     expect(said(new Uint8Array())).toContain('an empty file');
     expect(said(bytes.subarray(0, bytes.length - 9))).toContain('damaged');
-    const newer = A.save(A.change(A.clone(withSite()), (doc) => void (doc.schema = 2)));
+    const newer = A.save(A.change(A.clone(withSite()), (doc) => void (doc.schema = 3)));
     expect(said(newer)).toContain('written by a newer Tepal');
     expect(said(A.save(A.from({ anything: 1 })))).toContain('notebook.schema');
   });
@@ -155,16 +155,16 @@ describe('the history', () => {
     );
     notebook = change(notebook, note('again'), (pen) => pen.patch('site', 'meadow', { aspectDeg: 95 }));
     const past = history(notebook);
-    expect(past.map((c) => c.message)).toEqual(['begin', 'site', 'moved', 'again']);
+    expect(past.map((c) => c.message)).toEqual(['begin', 'evidence and sendings', 'site', 'moved', 'again']);
     expect(past.at(-1)).toMatchObject({ mine: true, timeMs: 1_780_000_000_000 });
-    const undone = undoChange(notebook, past[2]!.hash, note('undo'));
+    const undone = undoChange(notebook, past[3]!.hash, note('undo'));
     expect(undone.left).toEqual([{ kind: 'site', id: 'meadow', field: 'aspectDeg' }]);
     expect(find(undone.notebook, 'site', 'meadow')).toEqual(inventedSite({ aspectDeg: 95 }));
   });
 
   it('takes back what was made anew by removing it from the lists', () => {
     const notebook = withSite();
-    const undone = undoChange(notebook, history(notebook)[1]!.hash, note('undo'));
+    const undone = undoChange(notebook, history(notebook)[2]!.hash, note('undo'));
     expect(list(undone.notebook, 'site')).toEqual([]);
     expect(listRemoved(undone.notebook, 'site')).toEqual(['meadow']);
   });
@@ -182,7 +182,7 @@ describe('a notebook of schema 0', () => {
     if (!opened.ok) throw new Error(opened.fault.message);
     expect(opened.warnings[0]).toContain('schema 0');
     const notebook = opened.value;
-    expect(notebook.schema).toBe(1);
+    expect(notebook.evidence).toEqual({});
     expect(unreadable(notebook)).toEqual([]);
     expect(conflicts(notebook)).toEqual([]);
     expect(find(notebook, 'site', 'upper-meadow')).toMatchObject({
@@ -228,5 +228,37 @@ describe('a notebook of schema 0', () => {
     const merged = mergeNotebooks(a, phone);
     expect(conflicts(merged)).toEqual([]);
     expect(find(merged, 'site', 'ditch')?.slopeDeg).toBe(3);
+  });
+});
+
+describe('a notebook of schema 1', () => {
+  const bytes = readFileSync(new URL('../../fixtures/notebook-schema-1.automerge', import.meta.url));
+  const open = () => {
+    const opened = openNotebook(bytes);
+    if (!opened.ok) throw new Error(opened.fault.message);
+    expect(opened.warnings).toEqual([]);
+    return opened.value;
+  };
+
+  it('is as it was, and has room for evidence and sendings', () => {
+    const notebook = open();
+    expect(unreadable(notebook)).toEqual([]);
+    expect(list(notebook, 'site').length).toBeGreaterThan(0);
+    const kept = change(notebook, note('measured'), (pen) =>
+      pen.put('evidence', { id: 'e1', outingId: null, day: null, frames: {}, notes: '' }),
+    );
+    expect(list(kept, 'evidence')).toHaveLength(1);
+  });
+
+  it('has each thing once after two devices brought it up to date apart', () => {
+    const [a, b] = [open(), open()];
+    expect(sameNotebook(a, b)).toBe(true);
+    const put = (notebook: ReturnType<typeof open>, id: string) =>
+      change(notebook, note(id), (pen) =>
+        pen.put('evidence', { id, outingId: null, day: null, frames: {}, notes: '' }),
+      );
+    const merged = mergeNotebooks(put(a, 'e1'), put(b, 'e2'));
+    expect(list(merged, 'evidence').map(({ id }) => id)).toEqual(['e1', 'e2']);
+    expect(conflicts(merged)).toEqual([]);
   });
 });

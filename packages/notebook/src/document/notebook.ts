@@ -2,7 +2,7 @@
 import * as A from '@automerge/automerge/slim';
 import { refused, told, understood, type Result } from '@tepal/formats';
 import { foundedDocument, NOTEBOOK_SCHEMA, type NotebookDocument } from './founding.ts';
-import { migrateDocument } from './migrate.ts';
+import { bringUpToDate, migrateDocument } from './migrate.ts';
 
 /**
  * A notebook. A value that does not change: every function that alters it gives a new one, and the one handed in is
@@ -57,6 +57,8 @@ function withTodaysSchema(found: A.Doc<Record<string, unknown>>): Result<Noteboo
     });
   }
   if (schema === NOTEBOOK_SCHEMA) return understood(found as unknown as Notebook);
+  // New kinds only: nothing of what was there has moved, so there is nothing to tell.
+  if (schema > 0) return understood(bringUpToDate(found as unknown as Notebook));
   return understood(migrateDocument(found), [
     `The notebook was of schema ${schema} and was carried over to schema ${NOTEBOOK_SCHEMA}; nothing was left behind.`,
   ]);
@@ -68,7 +70,7 @@ export function saveNotebook(notebook: Notebook): Uint8Array {
 }
 
 /**
- * Both notebooks in one. Whatever either holds is in it; the order does not matter. `mine` is used up and goes on as
+ * Both notebooks in one, each as `createNotebook` or `openNotebook` gives it. Whatever either holds is in it; the order does not matter. `mine` is used up and goes on as
  * the author of what comes next; `theirs` stays usable.
  */
 export function mergeNotebooks(mine: Notebook, theirs: Notebook): Notebook {

@@ -2,7 +2,8 @@ import fc from 'fast-check';
 import { beforeAll, expect, it } from 'vitest';
 import { inventedSite, startInNode } from '../../fixtures/invented-things.ts';
 import { change } from './change.ts';
-import { conflicts, find } from './look-up.ts';
+import { history, undoChange } from './history.ts';
+import { conflicts, find, list } from './look-up.ts';
 import { createNotebook, mergeNotebooks, openNotebook, sameNotebook, saveNotebook } from './notebook.ts';
 import type { Notebook } from './notebook.ts';
 
@@ -24,9 +25,12 @@ function copy(notebook: Notebook): Notebook {
   return opened.value;
 }
 
-it('two replicas edited at random and merged in either order are equal and lose nothing', () => {
+/** Runs of 1,000 steps each; TEPAL_REPLICA_RUNS asks for more. */
+const RUNS = Number(process.env['TEPAL_REPLICA_RUNS'] ?? 1);
+
+it('two replicas edited at random for 1,000 steps and merged in either order are equal and lose nothing', () => {
   fc.assert(
-    fc.property(fc.array(step, { minLength: 250, maxLength: 300 }), (steps) => {
+    fc.property(fc.array(step, { minLength: 1000, maxLength: 1000 }), (steps) => {
       const side = { a: createNotebook({ authorId: 'aa' }), b: createNotebook({ authorId: 'bb' }) };
       const made = new Set<string>();
       const cautions = new Map<string, Set<string>>();
@@ -75,6 +79,40 @@ it('two replicas edited at random and merged in either order are equal and lose 
         }
       }
     }),
-    { seed: 20260614, numRuns: 12 },
+    { seed: 20260614, numRuns: RUNS, endOnFailure: true },
   );
-});
+}, 300_000);
+
+it('every change can be taken back, whatever it wrote', () => {
+  const fields = fc.record(
+    {
+      name: fc.constantFrom('A', 'B', 'C'),
+      slopeDeg: fc.nat(80),
+      access: fc.string({ maxLength: 12 }),
+      cautions: fc.array(fc.constantFrom('Bull.', 'Ticks.', 'Road.'), { maxLength: 3 }),
+      region: fc.constantFrom('Middleshire', null),
+    },
+    { requiredKeys: [] },
+  );
+  fc.assert(
+    fc.property(fields, fields, fc.constantFrom('patch', 'remove', 'new'), (first, second, what) => {
+      const begun = change(createNotebook({ authorId: 'aa' }), { message: 'begin', timeMs: 0 }, (pen) =>
+        pen.put('site', inventedSite({ id: 'one', ...first })),
+      );
+      const before = JSON.stringify(list(begun, 'site'));
+      const changed = change(begun, { message: what, timeMs: 1000 }, (pen) => {
+        if (what === 'patch') pen.patch('site', 'one', second);
+        else if (what === 'remove') pen.remove('site', 'one');
+        else pen.put('site', inventedSite({ id: 'two', ...second }));
+      });
+      const { hash, message } = history(changed).at(-1)!;
+      // A patch that writes what is there already makes no change.
+      if (message !== what) return;
+      const undone = undoChange(changed, hash, { message: 'undo', timeMs: 2000 });
+      expect(undone.left).toEqual([]);
+      expect(JSON.stringify(list(undone.notebook, 'site'))).toBe(before);
+      expect(history(undone.notebook).map((past) => past.message)).toContain(what);
+    }),
+    { seed: 20261125, numRuns: 60 },
+  );
+}, 60_000);

@@ -1,6 +1,8 @@
 /** What a notebook keeps: each kind with its schema, the key it lies under, and how its fields merge. */
 import type { Delivery } from './delivery.ts';
 import { deliverySchema } from './delivery.ts';
+import type { Evidence } from './evidence.ts';
+import { evidenceSchema } from './evidence.ts';
 import type { FreeHours } from './free-hours.ts';
 import { freeHoursSchema } from './free-hours.ts';
 import type { KitPart } from './kit.ts';
@@ -9,6 +11,8 @@ import type { Outing } from './outing.ts';
 import { outingSchema } from './outing.ts';
 import type { KeptRecord } from './record.ts';
 import { recordSchema } from './record.ts';
+import type { Sending } from './sending.ts';
+import { sendingSchema } from './sending.ts';
 import type { SetUp } from './set-up.ts';
 import { setUpSchema } from './set-up.ts';
 import type { Site } from './site.ts';
@@ -29,6 +33,8 @@ export interface KeptByKind {
   readonly record: KeptRecord;
   readonly freeHours: FreeHours;
   readonly delivery: Delivery;
+  readonly evidence: Evidence;
+  readonly sending: Sending;
 }
 
 export type KeptKind = keyof KeptByKind;
@@ -50,6 +56,8 @@ export const KINDS = {
   record: { schema: recordSchema, prose: ['remarks'], maps: ['extraTerms'] },
   freeHours: { schema: freeHoursSchema, prose: [], maps: [] },
   delivery: { schema: deliverySchema, prose: ['notes'], maps: [] },
+  evidence: { schema: evidenceSchema, prose: ['notes'], maps: ['frames'] },
+  sending: { schema: sendingSchema, prose: ['notes'], maps: [] },
 } as const satisfies Record<KeptKind, { schema: unknown; prose: readonly string[]; maps: readonly string[] }>;
 
 /** The kinds' names, in the order of the job. */
