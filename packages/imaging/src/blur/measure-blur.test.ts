@@ -85,9 +85,19 @@ describe('blur within a series', () => {
     expect(share(inside)).toBeGreaterThan(0.9);
   });
 
-  it('calls a frame of another scene unclear', () => {
-    const { blurs } = measureBlurInSeries(kernel, [scenes[0]!, scenes[4]!], { limitPx: 0.8, reference: 0 });
-    expect(blurs[1]!.cause).toBe('unclear');
+  it('measures a frame of another scene, or one in which half has changed, alone', () => {
+    const [scene, other] = [scenes[0]!, scenes[4]!];
+    const half = { ...scene, data: scene.data.slice() };
+    const columns = Math.min(scene.width, other.width);
+    for (let y = 0; y < Math.min(scene.height, other.height); y++) {
+      for (let x = Math.floor(columns / 2) - 100; x < columns / 2 + 60; x++) {
+        half.data[y * scene.width + x] = other.data[y * other.width + x]!;
+      }
+    }
+    const limitPx = 0.8;
+    const { blurs } = measureBlurInSeries(kernel, [scene, other, half], { limitPx, reference: 0 });
+    expect(blurs[1]).toEqual(measureBlurAlone(kernel, other, { limitPx }));
+    expect(blurs[2]).toEqual(measureBlurAlone(kernel, half, { limitPx }));
   });
 });
 

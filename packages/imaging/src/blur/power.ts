@@ -11,8 +11,9 @@ export interface SpectrumCell {
   readonly uu: number;
   readonly uv: number;
   readonly vv: number;
-  /** Power of the first picture, real part of its cross-spectrum with the second, number of samples. */
+  /** Power of the first picture and of the second, real part of their cross-spectrum, number of samples. */
   readonly first: number;
+  readonly second: number;
   readonly cross: number;
   readonly count: number;
 }
@@ -74,6 +75,7 @@ export function crossSpectrum(
   const slope = phaseSlope(product, side);
   const [turnU, turnV] = [turns(side, slope.x), turns(side, slope.y)];
   const first = new Float64Array(bins.count.length);
+  const second = new Float64Array(bins.count.length);
   const cross = new Float64Array(bins.count.length);
   for (let v = 0, at = 0; v < side / 2; v++) {
     const [cv, sv] = [turnV.cos[v]!, turnV.sin[v]!];
@@ -81,7 +83,8 @@ export function crossSpectrum(
       const cell = bins.cellOf[at]!;
       if (cell < 0) continue;
       const [cu, su] = [turnU.cos[u]!, turnU.sin[u]!];
-      first[cell]! += product.power[at]!;
+      first[cell]! += product.first[at]!;
+      second[cell]! += product.second[at]!;
       cross[cell]! += product.re[at]! * (cu * cv - su * sv) + product.im[at]! * (su * cv + cu * sv);
     }
   }
@@ -94,6 +97,7 @@ export function crossSpectrum(
       uv: bins.uv[cell]! / count,
       vv: bins.vv[cell]! / count,
       first: first[cell]! / count,
+      second: second[cell]! / count,
       cross: cross[cell]! / count,
       count,
     });
@@ -143,9 +147,10 @@ function windowed(image: FloatImage, side: number, windowPx: number): Float32Arr
   return out;
 }
 
-/** Half of: the first picture's power, and the first's spectrum times the second's conjugate. */
+/** Half of: both pictures' power, and the first's spectrum times the second's conjugate. */
 interface SpectrumProduct {
-  readonly power: Float32Array;
+  readonly first: Float32Array;
+  readonly second: Float32Array;
   readonly re: Float32Array;
   readonly im: Float32Array;
 }
@@ -153,7 +158,8 @@ interface SpectrumProduct {
 function productOf({ side, re, im }: ComplexPlane): SpectrumProduct {
   const half = (side * side) / 2;
   const product = {
-    power: new Float32Array(half),
+    first: new Float32Array(half),
+    second: new Float32Array(half),
     re: new Float32Array(half),
     im: new Float32Array(half),
   };
@@ -165,7 +171,8 @@ function productOf({ side, re, im }: ComplexPlane): SpectrumProduct {
       const ai = (im[at]! - im[mirror]!) / 2;
       const br = (im[at]! + im[mirror]!) / 2;
       const bi = (re[mirror]! - re[at]!) / 2;
-      product.power[at] = ar * ar + ai * ai;
+      product.first[at] = ar * ar + ai * ai;
+      product.second[at] = br * br + bi * bi;
       product.re[at] = ar * br + ai * bi;
       product.im[at] = ar * bi - ai * br;
     }
