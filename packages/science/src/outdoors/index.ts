@@ -226,3 +226,30 @@ export {
   type GeneralisingStep,
   type GridCell,
 } from './place/generalise.ts';
+
+// Terrain.
+export {
+  heightAtNode,
+  heightBetween,
+  requireElevationGrid,
+  type ElevationGrid,
+  type GridPlace,
+} from './terrain/elevation-grid.ts';
+export {
+  incidenceCosine,
+  slopeHorn1981,
+  slopeOfTerrain,
+  type HeightWindow,
+  type Slope,
+} from './terrain/slope.ts';
+export {
+  curvatureDropM,
+  horizonAlongDeg,
+  horizonOfTerrain,
+  shelterOfTerrain,
+  shelterWinstral2002Deg,
+  sightLine,
+  type SightPoint,
+} from './terrain/sight-line.ts';
+export { openSkyShareOfSlope } from './terrain/open-sky.ts';
+export { topographicPositionM } from './terrain/relief.ts';
