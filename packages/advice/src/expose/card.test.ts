@@ -2,12 +2,10 @@ import { cardSchema } from '@tepal/formats';
 import * as v from 'valibot';
 import { describe, expect, it } from 'vitest';
 import { pocketCard } from './card.ts';
+import { MEADOW_FLOWER } from './fixtures/meadow-flower.ts';
 
-const kit = {
-  sensor: { widthMm: 36, heightMm: 24 },
-  pixels: { width: 6000, height: 4000 },
-  lens: { focalLengthMm: 100 },
-};
+const { sensor, pixels, lens } = MEADOW_FLOWER;
+const kit = { sensor, pixels, lens };
 
 describe('the pocket card', () => {
   const card = pocketCard(kit);

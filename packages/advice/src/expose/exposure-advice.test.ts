@@ -6,17 +6,9 @@ import { describe, expect, it } from 'vitest';
 import { exposureAdvice } from './exposure-advice.ts';
 import { exposureField } from './field.ts';
 import type { ExposureRequest } from './question/request.ts';
+import { MEADOW_FLOWER } from './fixtures/meadow-flower.ts';
 
-const base: ExposureRequest = {
-  sensor: { widthMm: 36, heightMm: 24 },
-  pixels: { width: 6000, height: 4000 },
-  lens: { focalLengthMm: 100 },
-  magnification: 0.35,
-  subjectDepthMm: 12,
-  backgroundMm: 400,
-  light: { kind: 'ev100', ev100: 11 },
-  windMs: 1.2,
-};
+const base: ExposureRequest = { ...MEADOW_FLOWER, windMs: 1.2 };
 
 describe('exposure advice', () => {
   it('is a document of the contract', () => {

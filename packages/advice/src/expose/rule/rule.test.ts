@@ -8,17 +8,9 @@ import { chanceWanted, recommendedSetting } from './recommended.ts';
 import { oddsAt, sceneOf, sharpAt, type Scene } from './scene.ts';
 import { fNumbersOf } from './settings.ts';
 import { sharpRange } from './uncertainty.ts';
+import { MEADOW_FLOWER } from '../fixtures/meadow-flower.ts';
 
-const base: ExposureRequest = {
-  sensor: { widthMm: 36, heightMm: 24 },
-  pixels: { width: 6000, height: 4000 },
-  lens: { focalLengthMm: 100 },
-  magnification: 0.35,
-  subjectDepthMm: 12,
-  backgroundMm: 400,
-  light: { kind: 'ev100', ev100: 11 },
-  windMs: 0.3,
-};
+const base: ExposureRequest = { ...MEADOW_FLOWER, windMs: 0.3 };
 const scene = (own: Partial<ExposureRequest> = {}): Scene => sceneOf(checkedRequest({ ...base, ...own }));
 
 describe('noise by degrees', () => {

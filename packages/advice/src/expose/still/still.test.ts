@@ -1,16 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { exposureAdvice } from '../exposure-advice.ts';
-import type { ExposureRequest } from '../question/request.ts';
+import { MEADOW_FLOWER } from '../fixtures/meadow-flower.ts';
 
-const base: ExposureRequest = {
-  sensor: { widthMm: 36, heightMm: 24 },
-  pixels: { width: 6000, height: 4000 },
-  lens: { focalLengthMm: 100 },
-  magnification: 0.35,
-  subjectDepthMm: 12,
-  backgroundMm: 400,
-  light: { kind: 'ev100', ev100: 11 },
-};
+const base = MEADOW_FLOWER;
 
 describe('timing against waiting', () => {
   it('a watched swing: released at its end more frames are sharp, and there is no lull to wait for', () => {

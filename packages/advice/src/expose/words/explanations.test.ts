@@ -2,17 +2,9 @@ import { EXPLAINED, type ExposeDocument } from '@tepal/formats';
 import { describe, expect, it } from 'vitest';
 import { exposureAdvice } from '../exposure-advice.ts';
 import type { ExposureRequest } from '../question/request.ts';
+import { MEADOW_FLOWER } from '../fixtures/meadow-flower.ts';
 
-const base: ExposureRequest = {
-  sensor: { widthMm: 36, heightMm: 24 },
-  pixels: { width: 6000, height: 4000 },
-  lens: { focalLengthMm: 100 },
-  magnification: 0.35,
-  subjectDepthMm: 12,
-  backgroundMm: 400,
-  light: { kind: 'ev100', ev100: 11 },
-  windMs: 0.6,
-};
+const base: ExposureRequest = { ...MEADOW_FLOWER, windMs: 0.6 };
 
 const resultOf = ({ explanations }: ExposeDocument, name: string) =>
   explanations!.find((one) => one.name === name)?.result.value;
@@ -55,10 +47,8 @@ describe('explanations', () => {
   });
 
   it('a still plant and a watched one explain themselves too', () => {
-    const still: ExposureRequest = { ...base };
-    delete (still as { windMs?: number }).windMs;
-    expect(exposureAdvice(still).explanations!.length).toBeGreaterThan(10);
-    const watched = exposureAdvice({ ...still, sway: { amplitudeMm: 3, frequencyHz: 1 } });
+    expect(exposureAdvice(MEADOW_FLOWER).explanations!.length).toBeGreaterThan(10);
+    const watched = exposureAdvice({ ...MEADOW_FLOWER, sway: { amplitudeMm: 3, frequencyHz: 1 } });
     expect(resultOf(watched, 'Watched sway')).toBe(watched.budget.subjectMotionUm);
   });
 });

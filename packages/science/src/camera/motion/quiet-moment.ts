@@ -58,15 +58,28 @@ export function quietMoment(swing: Swing, releaseSpreadS = RELEASE_SPREAD_S): Qu
   const { odd, even } = withinExposure(F, requirePositive('exposureTimeS', swing.exposureTimeS, 's'));
   const windowS = windowOf(A ** 2 * odd, A ** 2 * even, limit2, F);
   const longestAtTurnS = longest((T) => A ** 2 * withinExposure(F, T).even <= limit2, half);
-  const longestMidSwingS = longest((T) => A ** 2 * withinExposure(F, T).odd <= limit2, half);
+  const longestMid = longestMidSwingS(swing);
   return {
     windowS,
     shareOfTime: Math.min(1, windowS / half),
     chanceTimed: windowS >= half ? 1 : withinWindows(windowS, half, spread),
     longestAtTurnS,
-    longestMidSwingS,
-    gainStops: Math.log2(longestAtTurnS / longestMidSwingS),
+    longestMidSwingS: longestMid,
+    gainStops: Math.log2(longestAtTurnS / longestMid),
   };
+}
+
+/**
+ * The longest exposure that freezes a swing wherever it is caught: mid-swing blurs by at most the limit.
+ *
+ * @returns [s]; at most half a swing
+ * @throws DomainError
+ */
+export function longestMidSwingS(swing: Omit<Swing, 'exposureTimeS'>): number {
+  const F = requirePositive('frequencyHz', swing.frequencyHz, 'Hz');
+  const A = 1000 * requirePositive('magnification', swing.magnification) * amplitudeOf(swing);
+  const limit2 = requirePositive('limitUm', swing.limitUm, 'µm') ** 2;
+  return longest((T) => A ** 2 * withinExposure(F, T).odd <= limit2, 1 / (2 * F));
 }
 
 /**
@@ -120,6 +133,6 @@ function longest(holds: (T: number) => boolean, end: number): number {
   return low;
 }
 
-function amplitudeOf(swing: Swing): number {
+function amplitudeOf(swing: Pick<Swing, 'amplitudeMm'>): number {
   return requirePositive('amplitudeMm', swing.amplitudeMm, 'mm');
 }

@@ -1,6 +1,6 @@
 /** A sway watched rather than computed: taps in time with the swings, and how far the head goes in its own widths. */
 import { DomainError, requireFinite, requireOneOf, requirePositive } from '../../domain-error.ts';
-import { withinExposure } from './within-exposure.ts';
+import { longestMidSwingS } from './quiet-moment.ts';
 
 /** What the eye saw. */
 export interface WatchedSway {
@@ -66,19 +66,8 @@ export function freezingTimeS(
   magnification: number,
   limitUm: number,
 ): number {
-  const A =
-    1000 * requirePositive('magnification', magnification) * requirePositive('amplitudeMm', sway.amplitudeMm);
-  const F = requirePositive('frequencyHz', sway.frequencyHz, 'Hz');
-  const limit2 = requirePositive('limitUm', limitUm, 'µm') ** 2;
-  let low = 0;
-  let high = 1 / (2 * F);
-  if (A ** 2 * withinExposure(F, high).odd <= limit2) return high;
-  for (let i = 0; i < 50; i++) {
-    const middle = (low + high) / 2;
-    if (A ** 2 * withinExposure(F, middle).odd <= limit2) low = middle;
-    else high = middle;
-  }
-  return low;
+  const { amplitudeMm, frequencyHz } = sway;
+  return longestMidSwingS({ amplitudeMm, frequencyHz, magnification, limitUm });
 }
 
 /** Slope of tap time against tap number and its standard error. */
