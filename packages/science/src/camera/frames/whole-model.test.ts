@@ -166,7 +166,7 @@ describe('the closed form against rays traced through a scene that moves', () =>
       let sharp = 0;
       for (let i = 0; i < FRAMES; i++) if (traced(setting, dice) + fixed <= setting.limitUm ** 2) sharp++;
       const p = frameOdds(setting).sharp;
-        expect(p).toBeLessThan(sharp / FRAMES + 0.02);
+      expect(p).toBeLessThan(sharp / FRAMES + 0.02);
       expect(p).toBeGreaterThan(sharp / FRAMES - 0.1);
     },
   );
