@@ -22,6 +22,9 @@ export interface LinearRaw {
   readonly matrixFrom: 'file' | 'decoder' | 'none';
 }
 
+/** No curve. All six numbers of the decoder's own array are needed: a shorter one is passed over without a word. */
+const STRAIGHT = [1, 1, 0, 0, 0, 0];
+
 /** Adaptive homogeneity-directed interpolation. */
 const AHD = 3;
 
@@ -40,7 +43,7 @@ export async function rawLinear(bytes: Uint8Array): Promise<LinearRaw> {
   const whiteAt = colours.balance.map((gain) => (65_535 * gain) / most) as unknown as Three;
   const [r, g, b] = colours.balance;
   const settings = {
-    ...{ outputBps: 16, outputColor: 0, gamm: [1, 1], noAutoBright: true, highlight: 1 },
+    ...{ outputBps: 16, outputColor: 0, gamm: STRAIGHT, noAutoBright: true, highlight: 1 },
     ...{ userFlip: 0, userQual: AHD, adjustMaximumThr: 0, userMul: [r, g, b, g] },
   };
   return withDecoder(bytes, settings, 'picture', (decoder) => {

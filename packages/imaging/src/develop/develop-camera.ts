@@ -17,7 +17,9 @@ export interface CameraPicture {
   readonly height: number;
   /** Interleaved red, green, blue. */
   readonly data: Uint16Array;
-  /** The code at which each channel clips; also its white level. */
+  /** The code that counts as white in each channel: the sensor's white level, the same for every frame. */
+  readonly whiteAt: Triple;
+  /** The code at which each channel clips: its white level, or below where the sensor fills earlier. */
   readonly clipsAt: Triple;
   readonly xyzToCamera: CameraMatrix;
   /** What the channels answered to the white that the camera balanced for; null where the file does not say. */
@@ -46,16 +48,17 @@ export interface Developed {
 const USUAL_DAYLIGHT_K = 5500;
 
 /**
- * Develops: white balance in the camera's channels, clipped highlights rebuilt, matrix to the working space. Grey that
- * just clips in the green channel becomes 1.
+ * Develops: white balance in the camera's channels, clipped highlights rebuilt, matrix to the working space. Grey at
+ * the green channel's white level becomes 1.
  *
  * @throws DomainError if the picture is malformed, or the grey patch is dark or clipped
  */
 export function developCamera(camera: CameraPicture, balance: WhiteBalance): Developed {
-  const { width, height, data, clipsAt, xyzToCamera } = camera;
+  const { width, height, data, whiteAt, clipsAt, xyzToCamera } = camera;
   if (data.length !== width * height * 3) {
     throw new DomainError('outOfRange', `${width * height * 3} samples`, 'data', `${data.length} samples`);
   }
+  whiteAt.forEach((level, i) => requirePositive(`whiteAt[${i}]`, level));
   clipsAt.forEach((level, i) => requirePositive(`clipsAt[${i}]`, level));
   const guessed = balance.kind === 'asShot' && camera.asShotNeutral === null;
   const neutral = neutralOf(camera, balance);
@@ -64,10 +67,11 @@ export function developCamera(camera: CameraPicture, balance: WhiteBalance): Dev
   const planes = planesOf(picture);
   for (let c = 0; c < 3; c += 1) {
     const plane = planes[c]!;
-    const scale = gains[c]! / clipsAt[c]!;
+    const scale = gains[c]! / whiteAt[c]!;
     for (let i = 0, at = c; i < plane.length; i += 1, at += 3) plane[i] = data[at]! * scale;
   }
-  const highlights = reconstructHighlights(picture, gains as unknown as [number, number, number]);
+  const clipped = gains.map((gain, c) => (gain * clipsAt[c]!) / whiteAt[c]!);
+  const highlights = reconstructHighlights(picture, clipped as [number, number, number]);
   const m = balancedToWorking(xyzToCamera, neutral);
   const [red, green, blue] = planes;
   for (let i = 0; i < red.length; i += 1) {
@@ -96,17 +100,17 @@ function neutralOf(camera: CameraPicture, balance: WhiteBalance): Triple {
   }
 }
 
-/** The mean of the channels over a round patch, each in shares of its clipping level. */
+/** The mean of the channels over a round patch, each in shares of its white level. */
 function neutralOfPatch(
-  { width, height, data, clipsAt }: CameraPicture,
+  { width, height, data, whiteAt, clipsAt }: CameraPicture,
   patch: { readonly x: number; readonly y: number; readonly radius: number },
 ): Triple {
   const sums = [0, 0, 0];
   const count = overPatch(width, height, patch, (i) => {
-    for (let c = 0; c < 3; c += 1) sums[c] = sums[c]! + data[3 * i + c]! / clipsAt[c]!;
+    for (let c = 0; c < 3; c += 1) sums[c] = sums[c]! + data[3 * i + c]! / whiteAt[c]!;
   });
   const means = sums.map((sum) => sum / count);
-  if (!means.every((mean) => mean > 0.002 && mean < 0.98)) {
+  if (!means.every((mean, c) => mean > 0.002 && mean < (0.98 * clipsAt[c]!) / whiteAt[c]!)) {
     throw new DomainError(
       'outOfRange',
       'a patch that is neither black nor clipped in a channel',

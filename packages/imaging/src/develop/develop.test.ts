@@ -36,6 +36,7 @@ function photographOf(colours: readonly Triple[], light: Triple, scale = 20_000)
     width,
     height: side,
     data,
+    whiteAt: [60_000, 60_000, 60_000],
     clipsAt: [60_000, 60_000, 60_000],
     xyzToCamera: CAMERA,
     asShotNeutral: apply(CAMERA, light),
