@@ -69,6 +69,11 @@ export function measureBlurInSeries(
   const energies = crops.map((crop) => fineEnergy(crop));
   const reference = options.reference ?? energies.indexOf(Math.max(...energies));
   const measure = crops[reference]!;
+  // Only the window is brought over; of the reference's parity, so that the centres fall together.
+  const window = {
+    width: windowPx + ((measure.width - windowPx) & 1),
+    height: windowPx + ((measure.height - windowPx) & 1),
+  };
   const alone = measureBlurAlone(kernel, measure, { limitPx: options.limitPx });
   const base = alone.sigmaPx ?? 0;
   const noise = noiseOf(measure);
@@ -86,7 +91,7 @@ export function measureBlurInSeries(
     }
     motions.push(motion);
     // The blurred crop is brought onto the sharp one: its noise then stays independent of the reference's.
-    const moved = warp(crop, invertTerms(toTerms(motion)), measure);
+    const moved = warp(crop, invertTerms(toTerms(motion)), window);
     const { cells, windowPower } = crossSpectrum(
       kernel,
       { first: measure, second: moved },
