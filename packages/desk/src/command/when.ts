@@ -19,7 +19,7 @@ import { readForecast, writeCalendar, type Forecast } from '@tepal/formats';
 import { find, list, privateWords, type Notebook } from '@tepal/notebook';
 import type { Command } from 'commander';
 import { readFile } from 'node:fs/promises';
-import { DeskFault, reasonOf } from '../files/faults.ts';
+import { DeskFault, exitStatus, reasonOf } from '../files/faults.ts';
 import { checkOutput, writeWhole } from '../files/write.ts';
 import { readNotebook } from '../library/notebook-file.ts';
 import { freeDuring, plantPlaceOf, wantedAt } from '../library/plant-place.ts';
@@ -103,8 +103,10 @@ export function addWhen(program: Command): void {
         const file = calendarOf(document, notebook, nowMs);
         await writeWhole(options.calendar, Buffer.from(file), { replace });
       }
-      if (options.json) printJson(document);
+      const failed = forecast.faults.map(({ message }) => ({ file: options.forecast, reason: message }));
+      if (options.json) printJson({ ...document, failed });
       else terminal.out(readableWhen(document));
+      process.exitCode = failed.length > 0 ? exitStatus.someFailed : exitStatus.done;
     });
 }
 
