@@ -7,7 +7,7 @@ export {
   type FileKind,
   type FoundPictures,
   type PictureFiles,
-} from './frames/companions.ts';
+} from './frames/files/companions.ts';
 export {
   DELIVERIES,
   deliveryLimitPx,
@@ -17,14 +17,14 @@ export {
   type Delivery,
   type FrameSize,
 } from './frames/delivery.ts';
-export { compareFileNames } from './frames/file-name-order.ts';
+export { compareFileNames } from './frames/files/file-name-order.ts';
 export {
   focusMovement,
   seriesKind,
   type DetailMap,
   type FocusEnd,
   type FocusMovement,
-} from './frames/focus-series.ts';
+} from './frames/series/focus-series.ts';
 export { frameWords, type FrameCircumstances } from './frames/frame-words.ts';
 export {
   rankSeries,
@@ -33,17 +33,17 @@ export {
   type RankedFrame,
   type Sharpness,
 } from './frames/ranking.ts';
-export { rescuedBy, type Rescued, type SpoiledFrame } from './frames/remedies.ts';
+export { rescuedBy, type Rescued, type SpoiledFrame } from './frames/outing/remedies.ts';
 export {
   groupIntoSeries,
   type FrameToGroup,
   type GroupedSeries,
   type GroupingOptions,
   type Likeness,
-} from './frames/series.ts';
-export { focusSeriesWords, repeatSeriesWords } from './frames/series-words.ts';
-export { spoilerOf, spoilersOf, type Spoiler, type SpoilerCause } from './frames/spoilers.ts';
-export { outingVerdict, type FrameToJudge, type VerdictOptions } from './frames/verdict.ts';
+} from './frames/series/series.ts';
+export { focusSeriesWords, repeatSeriesWords } from './frames/series/series-words.ts';
+export { spoilerOf, spoilersOf, type Spoiler, type SpoilerCause } from './frames/outing/spoilers.ts';
+export { outingVerdict, type FrameToJudge, type VerdictOptions } from './frames/outing/verdict.ts';
 
 // ---- Deliver: will they accept it --------------------------------------------------------------------------------
 export { deedsOfSteps, doneInWords, stackedFrom } from './deliver/deeds.ts';

@@ -1,8 +1,8 @@
 /** The best of a set: ranks within a series, each with its reasons in words. */
 import type { MeasuredFrame } from '@tepal/formats';
 import { DomainError, requirePositive } from '@tepal/science';
-import { compareFileNames } from './file-name-order.ts';
-import type { FileKind } from './companions.ts';
+import { compareFileNames } from './files/file-name-order.ts';
+import type { FileKind } from './files/companions.ts';
 import { pxInWords, shareInWords } from './amounts.ts';
 
 /** What ranking looks at. */

@@ -1,6 +1,6 @@
 /** What spoiled the frames that are not sharp, counted. */
 import type { MeasuredFrame } from '@tepal/formats';
-import { sharpnessOf } from './ranking.ts';
+import { sharpnessOf } from '../ranking.ts';
 
 export type SpoilerCause =
   'subjectMoved' | 'cameraMoved' | 'moved' | 'outOfFocus' | 'movedAndOutOfFocus' | 'notClear' | 'cannotTell';

@@ -1,7 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { DELIVERIES, deliveryLimitPx, largestDelivery, printOfSize, printResolutionPpi } from './delivery.ts';
-import { frameWords } from './frame-words.ts';
+import {
+  DELIVERIES,
+  deliveryLimitPx,
+  largestDelivery,
+  printOfSize,
+  printResolutionPpi,
+} from '../delivery.ts';
+import { frameWords } from '../frame-words.ts';
 import { rescuedBy } from './remedies.ts';
 import { outingVerdict, type FrameToJudge } from './verdict.ts';
 

@@ -1,7 +1,7 @@
 /** The outing in plain sentences: how many frames are sharp, what spoiled the others, what would have helped. */
 import type { MeasuredFrame } from '@tepal/formats';
-import { asSentence, pxInWords, shutterInWords } from './amounts.ts';
-import { DELIVERIES, deliveryLimitPx, largestDelivery, type Delivery } from './delivery.ts';
+import { asSentence, pxInWords, shutterInWords } from '../amounts.ts';
+import { DELIVERIES, deliveryLimitPx, largestDelivery, type Delivery } from '../delivery.ts';
 import { rescuedBy, type Rescued, type SpoiledFrame } from './remedies.ts';
 import { listInWords, spoilersOf, type Spoiler } from './spoilers.ts';
 

@@ -1,7 +1,7 @@
 /** Frames into series: of the same subject and framing, taken together. */
 import type { MeasuredFrame } from '@tepal/formats';
-import { compareFileNames } from './file-name-order.ts';
-import type { FileKind } from './companions.ts';
+import { compareFileNames } from '../files/file-name-order.ts';
+import type { FileKind } from '../files/companions.ts';
 
 /** What grouping looks at. `MeasuredFrame` holds most of it. */
 export interface FrameToGroup extends Pick<MeasuredFrame, 'file' | 'widthPx' | 'heightPx' | 'exposure'> {

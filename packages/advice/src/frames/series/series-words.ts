@@ -1,9 +1,9 @@
 /** One sentence on a series: whether it is complete as a focus series, or why the rest fell behind the best. */
 import type { MeasuredFrame } from '@tepal/formats';
-import { asSentence } from './amounts.ts';
+import { asSentence } from '../amounts.ts';
 import type { FocusEnd, FocusMovement } from './focus-series.ts';
-import { sharpnessOf } from './ranking.ts';
-import { listInWords, spoilersOf } from './spoilers.ts';
+import { sharpnessOf } from '../ranking.ts';
+import { listInWords, spoilersOf } from '../outing/spoilers.ts';
 
 /**
  * Whether a focus series is complete, as far as its maps tell.
