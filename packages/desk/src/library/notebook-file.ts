@@ -1,10 +1,18 @@
 /** A notebook as a file: opened, and saved whole under a temporary name. */
-import { createNotebook, openNotebook, saveNotebook, startNotebooks, type Notebook } from '@tepal/notebook';
+import {
+  createNotebook,
+  mergeNotebooks,
+  openNotebook,
+  saveNotebook,
+  startNotebooks,
+  type Notebook,
+} from '@tepal/notebook';
 import { readFile, stat } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { DeskFault, reasonOf } from '../files/faults.ts';
 import { writeWhole } from '../files/write.ts';
+import { alone } from './file-lock.ts';
 
 const NAME = 'notebook.automerge';
 
@@ -44,6 +52,25 @@ export async function readNotebook(
   return { path, notebook: opened.value, warnings: opened.warnings };
 }
 
+/**
+ * Saves a notebook. What another program saved in the meantime is merged in, never overwritten.
+ *
+ * @param notebook stays usable
+ * @throws DeskFault where the file cannot be written, or what stands there is no notebook
+ */
 export async function writeNotebook(path: string, notebook: Notebook): Promise<void> {
-  await writeWhole(path, saveNotebook(notebook), { replace: true });
+  await alone(path, async () => {
+    const there = await readFile(path).catch((error: { code?: string }) => {
+      if (error.code === 'ENOENT') return null;
+      throw new DeskFault(`The notebook ${path} cannot be read: ${reasonOf(error)}.`, 3);
+    });
+    let whole = notebook;
+    if (there !== null) {
+      const opened = openNotebook(there);
+      if (!opened.ok)
+        throw new DeskFault(`${path} was left as it is: it cannot be opened. ${opened.fault.message}`, 3);
+      whole = mergeNotebooks(opened.value, notebook);
+    }
+    await writeWhole(path, saveNotebook(whole), { replace: true });
+  });
 }
