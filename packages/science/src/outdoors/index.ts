@@ -253,3 +253,4 @@ export {
 } from './terrain/sight-line.ts';
 export { openSkyShareOfSlope } from './terrain/open-sky.ts';
 export { topographicPositionM } from './terrain/relief.ts';
+export { squareOfGridReference, type GridSquare } from './place/grid-reference.ts';
