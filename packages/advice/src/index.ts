@@ -9,7 +9,9 @@ export {
   type PictureFiles,
 } from './frames/files/companions.ts';
 export {
+  coarsePrintInWords,
   DELIVERIES,
+  deliveryInWords,
   deliveryLimitPx,
   largestDelivery,
   printOfSize,
@@ -69,7 +71,7 @@ export {
   type CameraUse,
   type ExposureRequest,
   type FixedSettings,
-  type LearnedFactor,
+  type KnownFactor,
 } from './expose/question/request.ts';
 export { oneIn } from './expose/words/words.ts';
 

@@ -126,6 +126,27 @@ export function printResolutionPpi(frame: FrameSize, delivery: Delivery): number
   return 25.4 * Math.max(long / delivery.longSideMm, short / delivery.shortSideMm);
 }
 
+/** Pixels per inch that stand a look from 25 cm: 70 px/cm. @source ISO 12232 standard view, in OI 8.5 and E-17 */
+const STANDARD_VIEW_PPI = 178;
+const STANDARD_VIEW_MM = 250;
+
+/**
+ * The resolution of a print as a caution: a small frame can be sharp to its last pixel and still print coarse.
+ *
+ * @returns "at 91 ppi" where the whole frame, printed so, has fewer pixels than its viewing distance asks for; else null
+ */
+export function coarsePrintInWords(frame: FrameSize, delivery: Delivery): string | null {
+  if (delivery.boxPx !== null) return null;
+  const ppi = printResolutionPpi(frame, delivery);
+  const enough = (STANDARD_VIEW_PPI * STANDARD_VIEW_MM) / delivery.viewingDistanceMm;
+  return ppi < enough ? `at ${String(Math.round(ppi))} ppi` : null;
+}
+
+/** What a frame is sharp enough for, as it stands under its crop: "A3", or "A3 at 91 ppi". */
+export function deliveryInWords(frame: FrameSize, delivery: Delivery): string {
+  return [delivery.name, coarsePrintInWords(frame, delivery)].filter((part) => part !== null).join(' ');
+}
+
 function sides(frame: FrameSize): { long: number; short: number } {
   const width = requirePositive('widthPx', frame.widthPx, 'px');
   const height = requirePositive('heightPx', frame.heightPx, 'px');

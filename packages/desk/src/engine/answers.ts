@@ -1,6 +1,7 @@
 /** The library and the notebook as the pages' messages. */
 import {
   DELIVERIES,
+  deliveryInWords,
   deliveryLimitPx,
   frameWords,
   largestDelivery,
@@ -60,11 +61,12 @@ export function frameAnswer(store: Store, id: string): LibraryFrame | null {
 const limitOf = (frame: { widthPx: number; heightPx: number }) => deliveryLimitPx(frame, judged);
 
 function libraryFrame(id: string, measured: MeasuredFrame, decision: Decision | null): LibraryFrame {
+  const largest = largestDelivery(measured, measured.blur.sigmaPx);
   return {
     ...measured,
     id,
     words: frameWords(measured, limitOf(measured)),
-    largestDelivery: largestDelivery(measured, measured.blur.sigmaPx)?.name ?? null,
+    largestDelivery: largest === null ? null : deliveryInWords(measured, largest),
     decision,
   };
 }

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
+  deliveryInWords,
   DELIVERIES,
   deliveryLimitPx,
   largestDelivery,
@@ -199,6 +200,18 @@ describe('deliveries', () => {
     // practice 5.4: A3 at 300 ppi takes 4961 px on 420 mm.
     if (a3 !== undefined)
       expect(printResolutionPpi({ widthPx: 4961, heightPx: 3307 }, a3)).toBeCloseTo(300, 0);
+  });
+});
+
+describe('a print that comes out coarse', () => {
+  const small = { widthPx: 1500, heightPx: 1000 };
+  it('names the resolution under the crop and in the verdict', () => {
+    // 1500 px on 420 mm are 90.7 ppi; a look from 300 mm asks for 178 x 250 / 300 = 148 (ISO 12232 standard view).
+    expect(deliveryInWords(small, DELIVERIES[0]!)).toBe('A3 at 91 ppi');
+    expect(deliveryInWords({ widthPx: 6000, heightPx: 4000 }, DELIVERIES[0]!)).toBe('A3');
+    expect(deliveryInWords(small, DELIVERIES[2]!)).toBe('projection');
+    const frames = [0.7, 0.8].map((sigma) => ({ ...judged(sigma), ...small }));
+    expect(outingVerdict(frames)[0]).toBe('Both frames are sharp enough for an A3 print at 91 ppi.');
   });
 });
 

@@ -1,7 +1,14 @@
 /** The outing in plain sentences: how many frames are sharp, what spoiled the others, what would have helped. */
 import type { MeasuredFrame } from '@tepal/formats';
 import { asSentence, pxInWords, shutterInWords } from '../amounts.ts';
-import { DELIVERIES, deliveryLimitPx, largestDelivery, type Delivery } from '../delivery.ts';
+import {
+  coarsePrintInWords,
+  DELIVERIES,
+  deliveryLimitPx,
+  largestDelivery,
+  printResolutionPpi,
+  type Delivery,
+} from '../delivery.ts';
 import { rescuedBy, type Rescued, type SpoiledFrame } from './remedies.ts';
 import { listInWords, spoilersOf, type Spoiler } from './spoilers.ts';
 
@@ -52,7 +59,7 @@ export function outingVerdict(
 
 function answer(frames: readonly FrameToJudge[], sharp: number, delivery: Delivery): string {
   const count = frames.length;
-  const enough = `sharp enough for ${delivery.inWords}`;
+  const enough = `sharp enough for ${delivery.inWords}${coarsest(frames, delivery)}`;
   if (frames.every(({ blur }) => blur.sigmaPx === null)) {
     return count === 1
       ? 'How sharp the one frame is cannot be told.'
@@ -66,6 +73,15 @@ function answer(frames: readonly FrameToJudge[], sharp: number, delivery: Delive
     return `${String(sharp)} of ${String(count)} frames ${sharp === 1 ? 'is' : 'are'} ${enough}.`;
   const unmeasured = frames.some(({ blur }) => blur.sigmaPx === null);
   return noneSharp(frames, enough, unmeasured);
+}
+
+/** The lowest resolution at which the frames print, where it is low for the distance. */
+function coarsest(frames: readonly FrameToJudge[], delivery: Delivery): string {
+  const least = frames.reduce((a, b) =>
+    printResolutionPpi(b, delivery) < printResolutionPpi(a, delivery) ? b : a,
+  );
+  const words = coarsePrintInWords(least, delivery);
+  return words === null ? '' : ` ${words}`;
 }
 
 function noneSharp(frames: readonly FrameToJudge[], enough: string, unmeasured: boolean): string {
