@@ -171,15 +171,15 @@ export {
 } from './position/read-position.ts';
 export { positionsOfGpx, type MarkedPlace } from './position/positions-of-gpx.ts';
 
+// Terrain.
+export { groundAt, readTerrain, type Ground } from './terrain/read-terrain.ts';
+export { terrainAround, type Terrain, type TerrainAround, type TerrainSystem } from './terrain/terrain.ts';
+
 // Tracks and waypoints.
 export { nearestByTime, readGpx, writeGpx, type GpxDocument, type GpxPoint, type GpxTrack } from './gpx.ts';
 
 // Darwin Core.
-export {
-  readArchive,
-  readOccurrencesCsv,
-  type DarwinCoreRow,
-  type OccurrencesRead,
-} from './darwin-core/read-archive.ts';
+export { readArchive, readOccurrencesCsv, type OccurrencesRead } from './darwin-core/read-archive.ts';
+export { type DarwinCoreRow } from './darwin-core/archive-table.ts';
 export { writeArchive, type DatasetDescription, type WrittenArchive } from './darwin-core/write-archive.ts';
 export { darwinCoreAddress, darwinCoreTerm, darwinCoreTerms } from './darwin-core/terms.ts';
