@@ -11,7 +11,7 @@ import type { ExposureRequest } from './question/request.ts';
 
 const number = (min: number, max: number) => fc.double({ min, max, noNaN: true });
 const some = <T>(of: fc.Arbitrary<T>) => fc.option(of, { nil: undefined });
-const factor = fc.record({ factor: number(0.02, 50), logSpread: number(0, 2), frames: fc.nat(1000) });
+const factor = fc.record({ median: number(0.02, 50), logSpread: number(0, 2), frames: fc.nat(1000) });
 const setting = {
   fNumber: fc.constantFrom(1, 2.8, 7, 64),
   exposureTimeS: fc.constantFrom(30, 1, 1 / 60, 1 / 8000),

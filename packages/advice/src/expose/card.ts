@@ -4,7 +4,7 @@ import { framesForKeeper, plantMotionBoundsMs, shutterInWords } from '@tepal/sci
 import { checkedRequest, type ExposureRequest } from './question/request.ts';
 import { isoBounds, isoPosition } from './rule/noise.ts';
 import { recommendedSetting } from './rule/recommended.ts';
-import { sceneOf, sharpAt } from './rule/scene.ts';
+import { handsAreOwn, sceneOf, sharpAt } from './rule/scene.ts';
 import { sharpRange } from './rule/uncertainty.ts';
 
 /** What a card is made for. Everything else is as `ExposureRequest` has it. */
@@ -79,7 +79,7 @@ export function pocketCard(card: CardRequest): CardDocument {
     schema: 'tepal/card/1',
     ev100,
     support: first.support,
-    basis: card.hands === undefined && card.learned?.hands === undefined ? 'typical' : 'yours',
+    basis: handsAreOwn(first) ? 'yours' : 'typical',
     delivery: first.delivery,
     cleanIso: isoPosition(bounds.cleanThirds).marked,
     ceilingIso: isoPosition(bounds.ceilingThirds).marked,

@@ -1,34 +1,34 @@
 /** What to set at the subject, what it rests on, and the odds: the document `tepal/expose/1`. */
+import type { ExposeDocument } from '@tepal/formats';
 import {
   airyDiameterUm,
   blurBudget,
   blurDiscMm,
+  chanceOfKeeper,
   depthDiscMm,
   depthOfField,
   effectiveFNumber,
-  chanceOfKeeper,
   framesForKeeper,
   frameVariances,
   lightLossStops,
-  snrAtIso,
   shutterInWords,
+  snrAtIso,
   subjectToSensorMm,
 } from '@tepal/science';
-import type { ExposeDocument } from '@tepal/formats';
+import { checkedRequest, type CheckedRequest, type ExposureRequest } from './question/request.ts';
 import { alternatives } from './rule/alternatives.ts';
+import { isoBounds, isoPosition, noiseBorneShare } from './rule/noise.ts';
+import { recommendedSetting } from './rule/recommended.ts';
+import { frameAt, handsAreOwn, lensAt, oddsAt, sceneOf, SHADOW_STOPS, type Scene } from './rule/scene.ts';
+import type { Setting } from './rule/settings.ts';
+import { sharpRange } from './rule/uncertainty.ts';
 import { burstAdvice, BURST_INTERVAL_S } from './still/burst.ts';
 import { changesWorthwhile } from './still/changes.ts';
 import { lullAdvice, type LullAdvice } from './still/lull.ts';
 import { seriesAdvice } from './still/series.ts';
 import { timingAdvice, type TimingAdvice } from './still/timing.ts';
-import { isoBounds, isoPosition, noiseBorneShare } from './rule/noise.ts';
 import type { Explainable } from './words/explain/quantity.ts';
 import { explanationsOf } from './words/explanations.ts';
-import { checkedRequest, type CheckedRequest, type ExposureRequest } from './question/request.ts';
-import { frameAt, lensAt, oddsAt, sceneOf, SHADOW_STOPS, type Scene } from './rule/scene.ts';
-import { recommendedSetting } from './rule/recommended.ts';
-import type { Setting } from './rule/settings.ts';
-import { sharpRange } from './rule/uncertainty.ts';
 import { cautionsFor, reasonsFor } from './words/words.ts';
 
 /**
@@ -119,7 +119,7 @@ export function exposureAdvice(request: ExposureRequest): ExposeDocument {
       ...(checked.intervalS === undefined
         ? {}
         : { framesFor95Correlated: burstAdvice(scene, odds.sharp, checked.intervalS).frames }),
-      basis: checked.hands === undefined && checked.learned?.hands === undefined ? 'typical' : 'yours',
+      basis: handsAreOwn(checked) ? 'yours' : 'typical',
       waitForLullS: lull.kind === 'wait' ? lull.expectedWaitS : null,
       within: { frames: checked.frames, chance: chanceOfKeeper(odds.sharp, checked.frames) },
       burst,

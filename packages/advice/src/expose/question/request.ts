@@ -27,13 +27,13 @@ import { ev100OfReading, lossToAdd, type LightReading } from './light.ts';
 export const CAMERA_USES = ['aperturePreferred', 'manual'] as const;
 export type CameraUse = (typeof CAMERA_USES)[number];
 
-/** What frames taught of a motion: how it compares with the typical one. */
-export interface LearnedFactor {
-  /** Median of the true motion over the typical one [1], > 0. */
-  readonly factor: number;
+/** What frames taught of a motion: how it compares with the typical one. What `learn` finds can be handed in as it is. */
+export interface KnownFactor {
+  /** Of the true motion over the typical one [1], > 0. */
+  readonly median: number;
   /** Standard deviation of its logarithm [1], >= 0. */
   readonly logSpread: number;
-  /** Frames behind it. */
+  /** Frames behind it; 0 where nothing was measured yet. */
   readonly frames: number;
 }
 
@@ -76,11 +76,12 @@ export interface ExposureRequest {
   readonly support?: Support;
   /** The photographer's own figures instead of the typical ones of the support. */
   readonly hands?: CameraMotion;
-  /** What earlier frames taught of hands, plant and wind, against the typical ones. */
+  /** What earlier frames taught, against what is typical: hands on this support, placement of the focus, plant, wind. */
   readonly learned?: {
-    readonly hands?: LearnedFactor;
-    readonly plant?: LearnedFactor;
-    readonly wind?: LearnedFactor;
+    readonly hands?: KnownFactor;
+    readonly placement?: KnownFactor;
+    readonly plant?: KnownFactor;
+    readonly wind?: KnownFactor;
   };
   /** Rated stops; 0 unless said. */
   readonly stabilisation?: number;
@@ -204,7 +205,7 @@ export function checkedRequest(request: ExposureRequest): CheckedRequest {
 
 function requireLearned({ learned = {} }: ExposureRequest): void {
   for (const [name, known] of Object.entries(learned)) {
-    requireInRange(`learned.${name}.factor`, known.factor, { what: 'a factor', min: 0.01, max: 100 });
+    requireInRange(`learned.${name}.median`, known.median, { what: 'a factor', min: 0.01, max: 100 });
     requireInRange(`learned.${name}.logSpread`, known.logSpread, { min: 0, max: 5 });
     requireInteger(`learned.${name}.frames`, known.frames, { min: 0 });
   }

@@ -121,8 +121,8 @@ describe('the scene', () => {
   });
 
   it('learned hands stand in for typical ones: steadier is better, and the range is as wide as is known', () => {
-    const known = (factor: number, logSpread: number): Scene =>
-      scene({ learned: { hands: { factor, logSpread, frames: 40 } } });
+    const known = (median: number, logSpread: number): Scene =>
+      scene({ learned: { hands: { median, logSpread, frames: 40 } } });
     const setting = recommendedSetting(scene());
     const at = (s: Scene): number => sharpAt(s, setting.f.exact, setting.t.exact);
     expect(at(known(1, 0.1))).toBe(at(scene()));

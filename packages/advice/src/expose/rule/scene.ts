@@ -156,18 +156,18 @@ export function twoDigits(chance: number): number {
 }
 
 function subjectOf(request: CheckedRequest, luck: Luck): SubjectMotion {
-  const plant = luck.plant * (request.learned?.plant?.factor ?? 1);
+  const plant = luck.plant * (request.learned?.plant?.median ?? 1);
   if (request.sway !== undefined) {
     const { amplitudeMm, frequencyHz } = request.sway;
     return { kind: 'sinusoid', amplitudeMm: amplitudeMm * plant, frequencyHz };
   }
   if (request.windMs === undefined) return { kind: 'still' };
-  return plantInWind(request, request.windMs * luck.wind * (request.learned?.wind?.factor ?? 1), luck);
+  return plantInWind(request, request.windMs * luck.wind * (request.learned?.wind?.median ?? 1), luck);
 }
 
 /** How the plant of a question moves in a wind at its head [m/s]; above 40 as in 40. */
 export function plantInWind(request: CheckedRequest, windMs: number, luck: Luck = AS_GUESSED): SubjectMotion {
-  const plant = luck.plant * (request.learned?.plant?.factor ?? 1);
+  const plant = luck.plant * (request.learned?.plant?.median ?? 1);
   return swayOf(STEMS[request.stem], Math.min(40, windMs), plant);
 }
 
@@ -184,13 +184,19 @@ function swayOf(stem: (typeof STEMS)[keyof typeof STEMS], windMs: number, plant:
   return { kind: 'sway', displacementMm: displacementMm * plant, frequencyHz, withinMm2 };
 }
 
+/** Whether the hands are the photographer's own: given, or learned from at least one frame. */
+export function handsAreOwn(request: CheckedRequest): boolean {
+  return request.hands !== undefined || (request.learned?.hands?.frames ?? 0) > 0;
+}
+
 function cameraOf(request: CheckedRequest, luck: Luck): CameraMotion {
   const camera = request.hands ?? SUPPORT_MOTION[request.support];
-  const hands = luck.hands * (request.learned?.hands?.factor ?? 1);
+  const learnedHands = request.learned?.hands?.median ?? 1;
+  const hands = luck.hands * learnedHands;
   return {
     ...camera,
     rotationRadS: camera.rotationRadS * hands,
     translationMmS: camera.translationMmS * hands,
-    foreAndAftMm: camera.foreAndAftMm * hands,
+    foreAndAftMm: camera.foreAndAftMm * luck.hands * (request.learned?.placement?.median ?? learnedHands),
   };
 }

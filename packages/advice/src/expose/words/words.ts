@@ -5,7 +5,7 @@ import type { Change } from '../still/changes.ts';
 import type { LullAdvice } from '../still/lull.ts';
 import type { SeriesAdvice } from '../still/series.ts';
 import type { TimingAdvice } from '../still/timing.ts';
-import { SHADOW_STOPS, type Scene } from '../rule/scene.ts';
+import { handsAreOwn, SHADOW_STOPS, type Scene } from '../rule/scene.ts';
 import { isoBounds, isoPosition } from '../rule/noise.ts';
 import { LULL_WIND_MS } from '../rule/recommended.ts';
 import { exposureErrorStops, type Setting } from '../rule/settings.ts';
@@ -170,7 +170,7 @@ export function cautionsFor(f: Findings): readonly string[] {
       `Still air would help (${oneIn(f.lull.sharpThen)} below ${round(f.lull.belowMs)} m/s), but such a lull is not to be expected in this wind. Shield the plant or come back.`,
     );
   }
-  if (request.hands === undefined && request.learned?.hands === undefined) {
+  if (!handsAreOwn(request)) {
     lines.push(
       'The hands are typical ones, not yours: the range of odds is wide until frames of yours have been measured.',
     );
