@@ -6,7 +6,7 @@
  */
 import { strToU8, zipSync, type Zippable } from 'fflate';
 import { escapeXml } from '../xml.ts';
-import type { DarwinCoreRow } from './read-archive.ts';
+import type { DarwinCoreRow } from './archive-table.ts';
 import { darwinCoreAddress, darwinCoreTerms } from './terms.ts';
 
 /** What the archive says of itself as a data set. */
