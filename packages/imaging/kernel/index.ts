@@ -3,6 +3,8 @@
 export { surveyStrip } from './survey';
 export { fftColumns, transpose } from './fourier';
 export { addExpanded, energy, reduce } from './pyramid';
+export { nodeSums, warpPlane } from './flow';
+export { alignSums, halve, prepareCubic } from './register';
 export { addPlane, addWeighted, divide, keepBest, lumaOf, weigh } from './blend';
 export { boxAcross, planesOf16, planesOf8, prepareWeights, resampleAcross, resampleDown } from './warp';
 

@@ -39,6 +39,58 @@ interface KernelExports {
     row: number,
   ): void;
   energy(src: number, w: number, h: number, floor: number, dst: number, row: number): void;
+  prepareCubic(): void;
+  halve(src: number, w: number, h: number, dst: number): void;
+  alignSums(
+    reference: number,
+    rw: number,
+    rh: number,
+    moving: number,
+    mw: number,
+    mh: number,
+    m0: number,
+    m1: number,
+    m2: number,
+    m3: number,
+    m4: number,
+    m5: number,
+    gain: number,
+    offset: number,
+    unit: number,
+    step: number,
+    spread: number,
+    out: number,
+  ): void;
+  nodeSums(
+    reference: number,
+    rw: number,
+    rh: number,
+    moving: number,
+    mw: number,
+    mh: number,
+    nodes: number,
+    cell: number,
+    columns: number,
+    rows: number,
+    gain: number,
+    offset: number,
+    step: number,
+    spread: number,
+    out: number,
+  ): void;
+  warpPlane(
+    moving: number,
+    mw: number,
+    mh: number,
+    nodes: number,
+    cell: number,
+    columns: number,
+    rows: number,
+    gain: number,
+    dst: number,
+    rw: number,
+    rh: number,
+  ): void;
   prepareWeights(): void;
   planesOf8: PlanesOf;
   planesOf16: PlanesOf;
@@ -118,6 +170,7 @@ export interface Kernel {
   uint16(pointer: number, length: number): Uint16Array;
   int32(pointer: number, length: number): Int32Array;
   float32(pointer: number, length: number): Float32Array;
+  float64(pointer: number, length: number): Float64Array;
 }
 
 const PAGE = 65_536;
@@ -137,6 +190,7 @@ export async function loadKernel(wasm: BufferSource): Promise<Kernel> {
   }
   const { memory } = exports;
   exports.prepareWeights();
+  exports.prepareCubic();
   let top = (exports.heapBase() + 15) & ~15;
   const reserve = (bytes: number): number => {
     const pointer = top;
@@ -162,5 +216,6 @@ export async function loadKernel(wasm: BufferSource): Promise<Kernel> {
     uint16: (pointer, length) => new Uint16Array(memory.buffer, pointer, length),
     int32: (pointer, length) => new Int32Array(memory.buffer, pointer, length),
     float32: (pointer, length) => new Float32Array(memory.buffer, pointer, length),
+    float64: (pointer, length) => new Float64Array(memory.buffer, pointer, length),
   };
 }

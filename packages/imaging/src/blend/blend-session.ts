@@ -2,19 +2,12 @@
 import { DomainError, requireInteger } from '@tepal/science';
 import { checkImage, type Rgb16Image, type Rgb8Image } from '../image.ts';
 import type { Kernel } from '../kernel.ts';
-import { registerSimilarity } from '../register/register-similarity.ts';
-import {
-  invertTerms,
-  scaleSimilarity,
-  stillness,
-  toTerms,
-  type Similarity,
-  type SimilarityTerms,
-} from '../register/similarity.ts';
+import { stillness, toTerms, type Similarity } from '../register/similarity.ts';
 import { gridOfTerms } from '../register/displacement.ts';
-import { Fusion, type FramePlace } from './fusion.ts';
+import { Fusion } from './fusion.ts';
 import { findGaps, type BlendGap } from './gaps.ts';
-import { channelGains, workingCopy, type WorkingCopy } from './working-copy.ts';
+import { SeriesPlaces } from './series-places.ts';
+import { workingCopy } from './working-copy.ts';
 
 /** How a frame took part; motion is frame to reference about the frame's centre, null where it has none. */
 export interface BlendedFrame {
@@ -72,8 +65,6 @@ export interface BlendSession {
 
 /** Registration reads luma of at most this long side, full size up to there. */
 const REGISTER_LONG_SIDE = 2048;
-const LEAST_CORRELATION = 0.6;
-const MOST_REMAINING_SHARE = 0.004;
 
 /**
  * Opens a blend on a kernel of its own (no other work on it until `finish` or `dispose`).
@@ -91,8 +82,7 @@ export function createBlendSession(
   const frames: BlendedFrame[] = [];
   const progress = options.onProgress ?? (() => undefined);
   let ended = false;
-  let open: { fusion: Fusion; copy: WorkingCopy } | null = null;
-  let lastMotion: Similarity = stillness;
+  let open: { fusion: Fusion; series: SeriesPlaces } | null = null;
 
   let disposed = false;
   const giveBack = () => {
@@ -113,26 +103,19 @@ export function createBlendSession(
       const copy = workingCopy(kernel, frame, REGISTER_LONG_SIDE);
       if (open === null) {
         const fusion = new Fusion(kernel, frame.width, frame.height);
-        open = { fusion, copy };
+        const series = new SeriesPlaces(kernel, frame, copy);
+        open = { fusion, series };
         progress({ step: 'merging', share: 0 });
-        fusion.add(frame, placeOf(stillness, [1, 1, 1], fusion, frame), index, true);
+        const terms = toTerms(stillness);
+        const grid = gridOfTerms(terms, frame, 32);
+        fusion.add(frame, { grid, terms, gains: [1, 1, 1] }, index, true);
         return keep(frames, taken(index, stillness, 0));
       }
-      let placed: Similarity;
-      let rmsPx = 0;
-      if (motion === undefined) {
-        const found = align(kernel, open.copy, copy, lastMotion);
-        rmsPx = found.rmsPx;
-        placed = found.motion;
-        if (found.why !== null) return keep(frames, leftOut(index, found.why));
-      } else {
-        placed = motion;
-      }
-      lastMotion = placed;
-      const gains = channelGains(open.copy, copy, scaleSimilarity(placed, 1 / copy.factor));
+      const place = open.series.place(frame, copy, motion);
+      if (place.why !== null) return keep(frames, leftOut(index, place.why));
       progress({ step: 'merging', share: 0 });
-      open.fusion.add(frame, placeOf(placed, gains, open.fusion, frame), index, false);
-      return keep(frames, taken(index, placed, rmsPx));
+      open.fusion.add(frame, place, index, false);
+      return keep(frames, taken(index, place.motion, place.rmsPx));
     },
 
     finish() {
@@ -174,61 +157,6 @@ export function createBlendSession(
       ended = true;
       giveBack();
     },
-  };
-}
-
-function align(
-  kernel: Kernel,
-  reference: WorkingCopy,
-  copy: WorkingCopy,
-  lastMotion: Similarity,
-): { readonly motion: Similarity; readonly rmsPx: number; readonly why: string | null } {
-  let best = registerSimilarity(kernel, reference.luma, copy.luma);
-  if (best.correlation < 0.9) {
-    const start = scaleSimilarity(lastMotion, 1 / reference.factor);
-    const again = registerSimilarity(kernel, reference.luma, copy.luma, { start });
-    if (again.correlation > best.correlation) best = again;
-  }
-  const { luma, factor } = reference;
-  const most = MOST_REMAINING_SHARE * Math.hypot(luma.width, luma.height);
-  const why =
-    best.correlation < LEAST_CORRELATION
-      ? `it does not show the same scene as the reference (correlation ${best.correlation.toFixed(2)})`
-      : Math.abs(best.rotationDeg) > 8 || Math.abs(best.scale - 1) > 0.15
-        ? `it is turned by ${best.rotationDeg.toFixed(1)}° and ${best.scale.toFixed(2)} times the size: too far from the reference`
-        : best.rmsPx > most
-          ? `parts of it moved: ${(best.rmsPx * factor).toFixed(1)} px are left after alignment`
-          : null;
-  return { motion: scaleSimilarity(best, factor), rmsPx: best.rmsPx * factor, why };
-}
-
-/** Nodes of a motion without local parts [px]: it is exact between them. */
-const CELL_PX = 32;
-
-function placeOf(
-  motion: Similarity,
-  gains: readonly [number, number, number],
-  reference: { readonly width: number; readonly height: number },
-  frame: Rgb8Image | Rgb16Image,
-): FramePlace {
-  const terms = fromTopLeft(motion, reference, frame);
-  return { grid: gridOfTerms(terms, reference, CELL_PX), terms, gains };
-}
-
-/** Reference pixel to frame pixel, both from their top-left pixels. */
-function fromTopLeft(
-  motion: Similarity,
-  reference: { readonly width: number; readonly height: number },
-  frame: { readonly width: number; readonly height: number },
-): SimilarityTerms {
-  const { a, b, x, y } = invertTerms(toTerms(motion));
-  const cx = (reference.width - 1) / 2;
-  const cy = (reference.height - 1) / 2;
-  return {
-    a,
-    b,
-    x: x - a * cx + b * cy + (frame.width - 1) / 2,
-    y: y - b * cx - a * cy + (frame.height - 1) / 2,
   };
 }
 

@@ -23,13 +23,13 @@ export function coarseShift(
 ): { readonly x: number; readonly y: number } {
   const { first, second } = transformPair(kernel, side, windowed(reference, side), windowed(moving, side));
   const cross = { side, re: new Float32Array(side * side), im: new Float32Array(side * side) };
+  // The band-pass is f² exp(-f² / (2 0.12²)), f in cycles a pixel: one factor for each axis.
+  const squares = Float64Array.from({ length: side }, (_, u) => (Math.min(u, side - u) / side) ** 2);
+  const falls = squares.map((square) => Math.exp(-square / (2 * 0.12 ** 2)));
   for (let v = 0; v < side; v++) {
     for (let u = 0; u < side; u++) {
       const at = v * side + u;
-      const fu = (u < side / 2 ? u : u - side) / side;
-      const fv = (v < side / 2 ? v : v - side) / side;
-      const square = fu * fu + fv * fv;
-      const weight = square * Math.exp(-square / (2 * 0.12 ** 2));
+      const weight = (squares[u]! + squares[v]!) * falls[u]! * falls[v]!;
       // conj: the inverse transform below runs with re and im exchanged.
       cross.im[at] = weight * (first.re[at]! * second.re[at]! + first.im[at]! * second.im[at]!);
       cross.re[at] = weight * (first.im[at]! * second.re[at]! - first.re[at]! * second.im[at]!);

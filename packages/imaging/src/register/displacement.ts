@@ -1,4 +1,5 @@
 /** Where each pixel of the reference lies in a frame, on a grid of nodes: any motion in one form. */
+import type { Kernel } from '../kernel.ts';
 import type { SimilarityTerms } from './similarity.ts';
 
 /**
@@ -46,4 +47,12 @@ export function gridOfTerms(
     }
   }
   return grid;
+}
+
+/** Lays a grid on the kernel's stack as nodeSums reads it. @returns the pointer to dx, with dy behind it */
+export function layGrid(kernel: Kernel, { dx, dy }: DisplacementGrid): number {
+  const pointer = kernel.reserve((dx.length + dy.length) * 4);
+  kernel.float32(pointer, dx.length).set(dx);
+  kernel.float32(pointer + dx.length * 4, dy.length).set(dy);
+  return pointer;
 }

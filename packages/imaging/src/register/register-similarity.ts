@@ -3,8 +3,9 @@ import { checkImage, type FloatImage } from '../image.ts';
 import type { Kernel } from '../kernel.ts';
 import { coarseShift } from './coarse-shift.ts';
 import { refine, remainingMotion, type Alignment } from './refine.ts';
-import { halve } from './resample.ts';
-import { fromTerms, invertTerms, stillness, toTerms, type Similarity } from './similarity.ts';
+import { layPicture, readLevel, type LaidPicture } from './laid-picture.ts';
+import { gridOfTerms } from './displacement.ts';
+import { fromTerms, fromTopLeft, invertTerms, stillness, toTerms, type Similarity } from './similarity.ts';
 
 /**
  * How a moving frame lies on its reference, in px of the pictures given.
@@ -12,12 +13,14 @@ import { fromTerms, invertTerms, stillness, toTerms, type Similarity } from './s
  * - `rmsPx`: root mean square of the motion that is left, block by block, weighted by structure
  * - `correlation`: zero-mean correlation of the two after alignment [-1..1]
  * - `gain`, `offset`: reference = gain x moving + offset
+ * - `spread`: what differs by more than this [codes] counted less
  */
 export interface Registration extends Similarity {
   readonly rmsPx: number;
   readonly correlation: number;
   readonly gain: number;
   readonly offset: number;
+  readonly spread: number;
 }
 
 /**
@@ -42,43 +45,51 @@ export function registerSimilarity(
 ): Registration {
   checkImage('reference', reference, 1, 32);
   checkImage('moving', moving, 1, 32);
-  const levels = [{ reference, moving, factor: 1 }];
-  for (;;) {
-    const last = levels[levels.length - 1]!;
-    if (Math.max(last.reference.width, last.reference.height) <= 96) break;
-    if (Math.min(last.reference.width, last.reference.height, last.moving.width, last.moving.height) < 48)
-      break;
-    levels.push({
-      reference: halve(last.reference),
-      moving: halve(last.moving),
-      factor: last.factor * 2,
-    });
-  }
-  const coarsest = levels[levels.length - 1]!;
+  const mark = kernel.mark();
+  const found = alignLaid(kernel, layPicture(kernel, reference), layPicture(kernel, moving), options);
+  kernel.release(mark);
+  return found;
+}
+
+const COARSE = { samples: 15_000, enoughPx: 0.03, correlate: false };
+
+/**
+ * The same for pictures that lie in the kernel already.
+ *
+ * @param options.samples pixels of the reference compared at the finest size; 40,000 unless given
+ */
+export function alignLaid(
+  kernel: Kernel,
+  reference: LaidPicture,
+  moving: LaidPicture,
+  options: { readonly start?: Similarity; readonly startAtFinest?: boolean; readonly samples?: number },
+): Registration {
+  const finest = { samples: options.samples ?? 40_000, enoughPx: 0.003, correlate: true };
+  const coarsest = Math.min(reference.length, moving.length) - 1;
   // The refinement works on the way back, reference to moving, where the sampling happens.
   let terms = invertTerms(toTerms(options.start ?? stillness));
   let factor = 1;
   if (options.start === undefined) {
-    const start = levels[Math.max(0, levels.length - 2)]!;
-    const longest = Math.max(start.reference.width, start.reference.height);
-    const side = Math.min(512, 2 ** Math.ceil(Math.log2(longest)));
-    const shift = coarseShift(kernel, start.reference, start.moving, side);
+    const level = Math.max(0, coarsest - 1);
+    const one = readLevel(kernel, reference[level]!);
+    const other = readLevel(kernel, moving[level]!);
+    const side = Math.min(512, 2 ** Math.ceil(Math.log2(Math.max(one.width, one.height))));
+    const shift = coarseShift(kernel, one, other, side);
     terms = { a: 1, b: 0, x: -shift.x, y: -shift.y };
-    factor = start.factor;
+    factor = reference[level]!.factor;
   }
-  let alignment: Alignment = { terms, gain: 1, offset: 0, correlation: 0 };
-  const first = options.startAtFinest === true ? 0 : levels.length - 1;
-  for (let i = first; i >= 0; i--) {
-    const level = levels[i] ?? coarsest;
+  let alignment: Alignment = { terms, gain: 1, offset: 0, correlation: 0, spread: Infinity };
+  for (let i = options.startAtFinest === true ? 0 : coarsest; i >= 0; i--) {
+    const level = reference[i]!;
     const ratio = factor / level.factor;
     const { terms: t } = alignment;
     factor = level.factor;
-    alignment = refine(level.reference, level.moving, {
-      ...alignment,
-      terms: { ...t, x: t.x * ratio, y: t.y * ratio },
-    });
+    const start = { ...alignment, terms: { ...t, x: t.x * ratio, y: t.y * ratio } };
+    alignment = refine(kernel, level, moving[i]!, start, i === 0 ? finest : COARSE);
   }
-  const rmsPx = remainingMotion(reference, moving, alignment);
-  const { gain, offset, correlation } = alignment;
-  return { ...fromTerms(invertTerms(alignment.terms)), rmsPx, correlation, gain, offset };
+  const { gain, offset, correlation, spread } = alignment;
+  const cellPx = 4 * Math.ceil(Math.max(reference[0].width, reference[0].height) / 32);
+  const grid = gridOfTerms(fromTopLeft(alignment.terms, reference[0], moving[0]), reference[0], cellPx);
+  const rmsPx = remainingMotion(kernel, reference[0], moving[0], grid, alignment);
+  return { ...fromTerms(invertTerms(alignment.terms)), rmsPx, correlation, gain, offset, spread };
 }

@@ -2,26 +2,6 @@
 import type { FloatImage } from '../image.ts';
 import type { SimilarityTerms } from './similarity.ts';
 
-/** @returns the picture at half the size, each pixel the mean of 2 x 2; an odd last row or column is dropped */
-export function halve(image: FloatImage): FloatImage {
-  const width = image.width >> 1;
-  const height = image.height >> 1;
-  const data = new Float32Array(width * height);
-  for (let y = 0; y < height; y++) {
-    const row = 2 * y * image.width;
-    for (let x = 0; x < width; x++) {
-      const at = row + 2 * x;
-      data[y * width + x] =
-        (image.data[at]! +
-          image.data[at + 1]! +
-          image.data[at + image.width]! +
-          image.data[at + image.width + 1]!) /
-        4;
-    }
-  }
-  return { width, height, data };
-}
-
 /** The four Catmull-Rom weights for a fraction t in 0..1 between the second and the third sample. */
 export function cubicWeights(t: number): readonly [number, number, number, number] {
   const t2 = t * t;
@@ -47,26 +27,6 @@ export function sampleCubic(image: FloatImage, x: number, y: number): number {
     sum += wy[k]! * (a * data[row + x0]! + b * data[row + ix]! + c * data[row + x2]! + d * data[row + x3]!);
   }
   return sum;
-}
-
-/** Reads between pixels bilinearly; positions are clamped to the picture. */
-export function sampleLinear(
-  data: Float32Array,
-  width: number,
-  height: number,
-  x: number,
-  y: number,
-): number {
-  const cx = Math.min(Math.max(x, 0), width - 1.001);
-  const cy = Math.min(Math.max(y, 0), height - 1.001);
-  const ix = Math.floor(cx);
-  const iy = Math.floor(cy);
-  const fx = cx - ix;
-  const fy = cy - iy;
-  const at = iy * width + ix;
-  const above = data[at]! + fx * (data[at + 1]! - data[at]!);
-  const below = data[at + width]! + fx * (data[at + width + 1]! - data[at + width]!);
-  return above + fy * (below - above);
 }
 
 /**

@@ -81,3 +81,20 @@ export function carryPoint(
     y: b * px + a * py + y + (reference.height - 1) / 2,
   };
 }
+
+interface Size {
+  readonly width: number;
+  readonly height: number;
+}
+
+/** @returns the same map for pixels counted from the top-left pixel of each picture instead of its centre */
+export function fromTopLeft({ a, b, x, y }: SimilarityTerms, from: Size, to: Size): SimilarityTerms {
+  const cx = (from.width - 1) / 2;
+  const cy = (from.height - 1) / 2;
+  return {
+    a,
+    b,
+    x: x - a * cx + b * cy + (to.width - 1) / 2,
+    y: y - b * cx - a * cy + (to.height - 1) / 2,
+  };
+}

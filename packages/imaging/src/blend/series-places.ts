@@ -1,0 +1,168 @@
+/** Where the frames of a series lie on its reference, each found from those before it. */
+import type { Rgb16Image, Rgb8Image } from '../image.ts';
+import type { Kernel } from '../kernel.ts';
+import { gridOfTerms, type DisplacementGrid } from '../register/displacement.ts';
+import { layPicture, laySizes, type LaidPicture } from '../register/laid-picture.ts';
+import { findLocalMotion, type LocalMotionRules } from '../register/local-motion.ts';
+import { remainingMotion } from '../register/refine.ts';
+import { alignLaid } from '../register/register-similarity.ts';
+import {
+  fromTopLeft,
+  invertTerms,
+  scaleSimilarity,
+  stillness,
+  toTerms,
+  type Similarity,
+} from '../register/similarity.ts';
+import { Composite } from './composite.ts';
+import type { FramePlace } from './fusion.ts';
+import { channelGains, type WorkingCopy } from './working-copy.ts';
+
+/** A frame's place, or why it has none. */
+export interface SeriesPlace extends FramePlace {
+  /** Frame to reference about the frame's centre [px]. */
+  readonly motion: Similarity;
+  /** What is left after alignment [px of the frame]. */
+  readonly rmsPx: number;
+  readonly why: string | null;
+}
+
+interface Size {
+  readonly width: number;
+  readonly height: number;
+}
+
+const LEAST_CORRELATION = 0.6;
+/** Of the diagonal: motion left beyond this cannot be mended. */
+const MOST_REMAINING_SHARE = 0.004;
+/** Nodes of a motion without local parts [px]: it is exact between them. */
+const PLAIN_CELL_PX = 32;
+
+const rules = (size: Size): LocalMotionRules => ({
+  cellPx: 8,
+  halvings: 4,
+  decidingHalvings: 2,
+  stiffness: 0.5,
+  pull: 0.02,
+  leastGain: 0.3,
+  leastPx: 0.6,
+  boundPx: 0.03 * Math.max(size.width, size.height),
+});
+
+/**
+ * Places frames one after another upon a running composite, so that the ends of a deep series are laid upon their
+ * neighbours: a similarity first, then what moved beside it.
+ */
+export class SeriesPlaces {
+  private readonly composite: Composite;
+  private last: Similarity = stillness;
+
+  constructor(
+    private readonly kernel: Kernel,
+    private readonly reference: Size,
+    private readonly copy: WorkingCopy,
+  ) {
+    const { luma } = copy;
+    this.composite = new Composite(kernel, luma.width, luma.height);
+    const mark = kernel.mark();
+    const terms = toTerms(stillness);
+    const place = { grid: gridOfTerms(terms, luma, PLAIN_CELL_PX), terms, gain: 1 };
+    this.composite.add(layPicture(kernel, luma)[0].pointer, luma, place, true);
+    kernel.release(mark);
+  }
+
+  /**
+   * Places a frame and adds it to the composite.
+   *
+   * @param copy its working copy; @param motion frame to reference where it is known [px of the frame]
+   */
+  place(frame: Rgb8Image | Rgb16Image, copy: WorkingCopy, motion: Similarity | undefined): SeriesPlace {
+    const { kernel, reference } = this;
+    const mark = kernel.mark();
+    try {
+      const moving = layPicture(kernel, copy.luma);
+      if (motion !== undefined) return this.given(frame, copy, moving, motion);
+      const { composite } = this;
+      const ours = laySizes(kernel, { ...sizeOf(composite), pointer: composite.picture });
+      const found = this.align(ours, moving);
+      const { factor } = copy;
+      const motionFull = scaleSimilarity(found, factor);
+      const gains = channelGains(this.copy, copy, found);
+      const small = fromTopLeft(invertTerms(toTerms(found)), composite, copy.luma);
+      const terms = fromTopLeft(invertTerms(toTerms(motionFull)), reference, frame);
+      const local = findLocalMotion(kernel, ours, moving, small, found, rules(copy.luma));
+      const smallGrid = gridOfTerms(small, composite, local?.cellPx ?? PLAIN_CELL_PX);
+      if (local !== null) addTo(smallGrid, local, 1);
+      const rmsPx = remainingMotion(kernel, ours[0], moving[0], smallGrid, found);
+      const why = whyNot(found, rmsPx, factor, copy.luma);
+      const grid = gridOfTerms(terms, reference, local === null ? PLAIN_CELL_PX : local.cellPx * factor);
+      if (local !== null) addTo(grid, local, factor);
+      if (why === null) {
+        this.last = found;
+        const gain = (gains[0] + 2 * gains[1] + gains[2]) / 4;
+        composite.add(moving[0].pointer, copy.luma, { grid: smallGrid, terms: small, gain }, false);
+      }
+      return { motion: motionFull, terms, grid, gains, rmsPx: rmsPx * factor, why };
+    } finally {
+      kernel.release(mark);
+    }
+  }
+
+  private align(ours: LaidPicture, moving: LaidPicture) {
+    const samples = 400_000;
+    const fresh = alignLaid(this.kernel, ours, moving, { samples });
+    if (fresh.correlation >= 0.9) return fresh;
+    const again = alignLaid(this.kernel, ours, moving, { samples, start: this.last });
+    return again.correlation > fresh.correlation ? again : fresh;
+  }
+
+  private given(
+    frame: Rgb8Image | Rgb16Image,
+    copy: WorkingCopy,
+    moving: LaidPicture,
+    motion: Similarity,
+  ): SeriesPlace {
+    const found = scaleSimilarity(motion, 1 / copy.factor);
+    const gains = channelGains(this.copy, copy, found);
+    const small = fromTopLeft(invertTerms(toTerms(found)), this.composite, copy.luma);
+    const terms = fromTopLeft(invertTerms(toTerms(motion)), this.reference, frame);
+    const grid = gridOfTerms(terms, this.reference, PLAIN_CELL_PX);
+    const smallGrid = gridOfTerms(small, this.composite, PLAIN_CELL_PX);
+    const gain = (gains[0] + 2 * gains[1] + gains[2]) / 4;
+    this.composite.add(moving[0].pointer, copy.luma, { grid: smallGrid, terms: small, gain }, false);
+    return { motion, terms, grid, gains, rmsPx: 0, why: null };
+  }
+}
+
+function sizeOf({ width, height }: Size): Size {
+  return { width, height };
+}
+
+/** Adds `factor` times the nodes of a field to a grid that has as many or a few more. */
+function addTo(grid: DisplacementGrid, field: DisplacementGrid, factor: number): void {
+  for (let row = 0, at = 0; row < grid.rows; row++) {
+    const from = Math.min(row, field.rows - 1) * field.columns;
+    for (let column = 0; column < grid.columns; column++, at++) {
+      const node = from + Math.min(column, field.columns - 1);
+      grid.dx[at]! += factor * field.dx[node]!;
+      grid.dy[at]! += factor * field.dy[node]!;
+    }
+  }
+}
+
+function whyNot(
+  found: Similarity & { readonly correlation: number },
+  rmsPx: number,
+  factor: number,
+  size: Size,
+): string | null {
+  if (found.correlation < LEAST_CORRELATION) {
+    return `it does not show the same scene as the reference (correlation ${found.correlation.toFixed(2)})`;
+  }
+  if (Math.abs(found.rotationDeg) > 8 || Math.abs(found.scale - 1) > 0.15) {
+    return `it is turned by ${found.rotationDeg.toFixed(1)}° and ${found.scale.toFixed(2)} times the size: too far from the reference`;
+  }
+  return rmsPx > MOST_REMAINING_SHARE * Math.hypot(size.width, size.height)
+    ? `parts of it moved: ${(rmsPx * factor).toFixed(1)} px are left after alignment`
+    : null;
+}
