@@ -6,6 +6,9 @@ export { toFloat, type FloatImage, type LumaImage, type Rgb16Image, type Rgb8Ima
 // What one look at every pixel leaves.
 export { surveyFrame, type FrameSurvey } from './survey/survey-frame.ts';
 export { guessPoint } from './survey/guess-point.ts';
+export { subjectRegion, type FrameBox, type FrameSide, type SubjectRegion } from './survey/subject-region.ts';
+export { brightSpots, type BrightSpot } from './survey/bright-spots.ts';
+export { lessExposure, lessToKeep, type LessExposure } from './survey/less-exposure.ts';
 export {
   clipping,
   clutter,

@@ -125,7 +125,8 @@ export function clutter(
   return brightest.reduce((sum, tile) => sum + tile.energy, 0) / total;
 }
 
-const linear = Float64Array.from({ length: 256 }, (_, code) => {
+/** Linear light of an sRGB code [0..1]. @source IEC 61966-2-1 [from memory] */
+export const linear = Float64Array.from({ length: 256 }, (_, code) => {
   const v = code / 255;
   return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4;
 });
@@ -134,7 +135,8 @@ function percentile(sorted: Float64Array, share: number): number {
   return sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))]!;
 }
 
-function forEachWithin(image: Rgb8Image, radiusPx: number, visit: (at: number) => void): void {
+/** Visits the first sample of every pixel of interleaved RGB within a radius of the image's centre. */
+export function forEachWithin(image: Rgb8Image, radiusPx: number, visit: (at: number) => void): void {
   const { width, height } = image;
   const [cx, cy] = [(width - 1) / 2, (height - 1) / 2];
   for (let y = 0; y < height; y++) {

@@ -13,13 +13,8 @@ import type { FrameSurvey } from './survey-frame.ts';
  * @source common practice, no source (sharpest region, centre-weighted)
  */
 export function guessPoint(survey: FrameSurvey): { readonly x: number; readonly y: number } {
-  const { columns, rows, detail, gradientXX, gradientYY, topShare } = survey;
-  const noise = survey.noiseSigma ** 2 + 1;
-  const fineness = detail.map((d, i) => {
-    const gradient = gradientXX[i]! + gradientYY[i]! + noise;
-    // Square root: contrast tells, but a tile twice as contrasty is not twice as much the subject.
-    return Math.sqrt(d) * Math.min(4, d / gradient) * (1 - topShare[i]!);
-  });
+  const { columns, rows } = survey;
+  const fineness = finenessOf(survey);
   const radius = Math.max(1, Math.round(Math.max(columns, rows) / 40));
   const region = boxMean(boxMean(fineness, columns, rows, radius), columns, rows, radius);
 
@@ -57,7 +52,28 @@ export function guessPoint(survey: FrameSurvey): { readonly x: number; readonly 
   };
 }
 
-function boxMean(values: Float32Array, columns: number, rows: number, radius: number): Float32Array {
+/**
+ * How sharp each tile looks: fine detail against gradient energy, whatever the contrast; burnt tiles count less.
+ *
+ * @returns one value a tile, row by row, >= 0, comparable within one frame only
+ */
+export function finenessOf({
+  detail,
+  gradientXX,
+  gradientYY,
+  topShare,
+  noiseSigma,
+}: FrameSurvey): Float32Array {
+  const noise = noiseSigma ** 2 + 1;
+  return detail.map((d, i) => {
+    const gradient = gradientXX[i]! + gradientYY[i]! + noise;
+    // Square root: contrast tells, but a tile twice as contrasty is not twice as much the subject.
+    return Math.sqrt(d) * Math.min(4, d / gradient) * (1 - topShare[i]!);
+  });
+}
+
+/** Mean over a square of 2 radius + 1 tiles a side, cut off at the borders. */
+export function boxMean(values: Float32Array, columns: number, rows: number, radius: number): Float32Array {
   const out = new Float32Array(values.length);
   for (let row = 0; row < rows; row++) {
     for (let column = 0; column < columns; column++) {
