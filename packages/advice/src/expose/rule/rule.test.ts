@@ -110,6 +110,50 @@ describe('the ladder', () => {
   });
 });
 
+describe('what is fixed', () => {
+  const fixed = fc.constantFrom(
+    { fNumber: 8 },
+    { exposureTimeS: 1 / 250 },
+    { iso: 800 },
+    { fNumber: 11, iso: 400 },
+  );
+  const supports = fc.constantFrom('tripod', 'elbows', 'standing' as const);
+
+  it('law: more light still asks for no higher ISO, and stiller air still lowers no odds', () => {
+    fc.assert(
+      fc.property(
+        fixed,
+        supports,
+        fc.double({ min: 0.08, max: 1, noNaN: true }),
+        fc.double({ min: 5, max: 13, noNaN: true }),
+        fc.double({ min: 0, max: 3, noNaN: true }),
+        fc.double({ min: 0, max: 3, noNaN: true }),
+        fc.double({ min: 0, max: 1, noNaN: true }),
+        (fix, support, magnification, ev100, more, windMs, calm) => {
+          const at = (ev: number, wind: number): Scene =>
+            scene({
+              fix,
+              support: support as 'tripod',
+              magnification,
+              light: { kind: 'ev100', ev100: ev },
+              windMs: wind,
+            });
+          const one = at(ev100, windMs);
+          const setting = recommendedSetting(one);
+          const brighter = recommendedSetting(at(ev100 + more, windMs));
+          expect(brighter.iso.thirds).toBeLessThanOrEqual(setting.iso.thirds);
+          const stiller = at(ev100, windMs * calm);
+          const there = recommendedSetting(stiller);
+          expect(sharpAt(stiller, there.f.exact, there.t.exact)).toBeGreaterThanOrEqual(
+            sharpAt(one, setting.f.exact, setting.t.exact),
+          );
+        },
+      ),
+      { seed: 52, numRuns: 300 },
+    );
+  });
+});
+
 describe('the scene', () => {
   it('an insect moves with the plant and of itself: torpid as the plant, the livelier the fewer', () => {
     const at = (insect?: 'torpid' | 'resting' | 'feeding' | 'hovering'): number =>
