@@ -85,6 +85,7 @@ export {
 
 // Places: sealed inside, released to go out.
 export { privatePlaceOfRecord, privatePlaceOfSite, type PrivatePlace } from './place/private-place.ts';
+export { forecastCellOfSite, type ForecastCellOfSite } from './place/forecast-cell.ts';
 export { privateWords } from './place/private-words.ts';
 export {
   isReleasedPlace,

@@ -1,9 +1,12 @@
 import { DomainError } from '@tepal/science';
 import fc from 'fast-check';
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { ageInWords, forecastContact } from './forecast-client.ts';
+import { ageInWords, createForecastClient, forecastContact } from './forecast-client.ts';
 import { forecastCell } from './forecast-cell.ts';
 import { formatHttpDate, freshUntilMs, parseHttpDate, retryAfterMs } from './http-date.ts';
+import { memoryForecastCache } from './kept-answers.ts';
+import type { ForecastFetch } from './polite-get.ts';
 import { nearestStation, readStations } from './stations.ts';
 
 const seed = 20261125;
@@ -146,5 +149,58 @@ describe('who asks', () => {
       '5 h',
       '8 days',
     ]);
+  });
+});
+
+describe('a client on a page', () => {
+  const document = readFileSync(
+    new URL('../../../fixtures/forecast/lat51.5lon-0.1altitude25_complete.json', import.meta.url),
+  );
+  const body = JSON.stringify((JSON.parse(document.toString()) as { data: unknown }).data);
+  const cell = forecastCell({ latitudeDeg: 51.51, longitudeDeg: -0.12, altitudeM: null });
+
+  it('sends no header that the browser would have to ask leave for, and needs no contact', async () => {
+    const asked: { url: string; headers: Record<string, string> }[] = [];
+    const fetch: ForecastFetch = async (url, { headers }) => {
+      asked.push({ url, headers });
+      const answered = new Response(body, { headers: { 'last-modified': 'Mon, 20 Jul 2020 01:30:57 GMT' } });
+      return answered;
+    };
+    let time = Date.UTC(2020, 6, 20, 12);
+    const client = createForecastClient({
+      fetch,
+      cache: memoryForecastCache(),
+      now: () => time,
+      asker: 'page',
+    });
+    await client.forecast('locationforecast', cell);
+    time += 86_400_000;
+    expect(await client.forecast('locationforecast', cell)).toMatchObject({
+      ok: true,
+      value: { how: 'fetched' },
+    });
+    expect(asked.map(({ headers }) => Object.keys(headers))).toEqual([['Accept'], ['Accept']]);
+    expect(asked[0]!.url).toBe(
+      'https://api.met.no/weatherapi/locationforecast/2.0/complete?lat=51.55&lon=-0.15',
+    );
+  });
+
+  it('asks a service one thing at a time', async () => {
+    let open = 0;
+    let most = 0;
+    const fetch: ForecastFetch = async () => {
+      open += 1;
+      most = Math.max(most, open);
+      await new Promise((resolve) => setTimeout(resolve, 5));
+      open -= 1;
+      return new Response(body);
+    };
+    const client = createForecastClient({ fetch, cache: memoryForecastCache(), now: () => 0, asker: 'page' });
+    const cells = [51.01, 51.11, 51.21, 51.31].map((latitudeDeg) =>
+      forecastCell({ latitudeDeg, longitudeDeg: 0.01, altitudeM: null }),
+    );
+    const answers = await Promise.all(cells.map((one) => client.forecast('locationforecast', one)));
+    expect(answers.every(({ ok }) => ok)).toBe(true);
+    expect(most).toBe(1);
   });
 });
