@@ -6,6 +6,7 @@ import { addBlend } from './blend.ts';
 import { addCopy } from './copy.ts';
 import { addDeliver } from './deliver.ts';
 import { addExpose } from './expose.ts';
+import { addFinish } from './finish.ts';
 import { addMeasure } from './measure.ts';
 import { addOpen } from './open.ts';
 import { addRecord } from './record.ts';
@@ -21,7 +22,17 @@ export function buildProgram(): Command {
     .exitOverride()
     .configureOutput({ outputError: () => undefined })
     .showSuggestionAfterError(false);
-  for (const add of [addOpen, addWhen, addExpose, addCopy, addMeasure, addBlend, addDeliver, addRecord])
+  for (const add of [
+    addOpen,
+    addWhen,
+    addExpose,
+    addCopy,
+    addMeasure,
+    addBlend,
+    addFinish,
+    addDeliver,
+    addRecord,
+  ])
     add(program);
   for (const command of program.commands) {
     command.exitOverride().configureOutput({ outputError: () => undefined });

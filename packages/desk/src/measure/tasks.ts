@@ -7,6 +7,7 @@ import {
   type Registration,
 } from '@tepal/imaging';
 import { blendFrames, type BlendRequest, type BlendResult } from '../blend/blend-frames.ts';
+import { render, type RenderRequest, type RenderResult } from '../finish/render-task.ts';
 import { contentHash } from '../files/hash.ts';
 import type { PhotographKind } from '../files/kinds.ts';
 import { describeFrame, type FrameFacts } from '../decode/describe.ts';
@@ -49,6 +50,8 @@ interface Tasks {
   moved: { request: MovedRequest; result: MeasuredBlur['moved'] };
   /** Frames aligned and merged, written as files. */
   blend: { request: BlendRequest; result: BlendResult };
+  /** A picture finished, sized and written as a file without tags. */
+  render: { request: RenderRequest; result: RenderResult };
   /** The whole picture as upright RGB. */
   decode: { request: PictureFile; result: Rgb8 };
 }
@@ -100,6 +103,9 @@ const tasks: {
   },
   async blend({ kernel }, request, tell) {
     return { value: await blendFrames(kernel, request, tell), transfer: [] };
+  },
+  async render(_bench, request, tell) {
+    return { value: await render(request, tell), transfer: [] };
   },
   async decode({ room }, { path, kind }) {
     const picture = await rgbOfFrame(await openFrame(path, kind), room);

@@ -98,7 +98,7 @@ function textTag(text: string): Uint8Array {
   view.setUint32(8, 1);
   view.setUint32(12, 12);
   view.setUint16(16, 0x656e);
-  view.setUint16(18, 0x4742);
+  view.setUint16(18, 0x5553);
   view.setUint32(20, 2 * text.length);
   view.setUint32(24, 28);
   for (let i = 0; i < text.length; i += 1) view.setUint16(28 + 2 * i, text.charCodeAt(i));
