@@ -181,5 +181,12 @@ export { nearestByTime, readGpx, writeGpx, type GpxDocument, type GpxPoint, type
 // Darwin Core.
 export { readArchive, readOccurrencesCsv, type OccurrencesRead } from './darwin-core/read-archive.ts';
 export { type DarwinCoreRow } from './darwin-core/archive-table.ts';
+export { readChecklist, type Checklist, type ChecklistName } from './darwin-core/checklist.ts';
+export {
+  isoDateOf,
+  RECORDER_COLUMNS,
+  writeRecorderTable,
+  type RecorderRow,
+} from './darwin-core/recorder-columns.ts';
 export { writeArchive, type DatasetDescription, type WrittenArchive } from './darwin-core/write-archive.ts';
 export { darwinCoreAddress, darwinCoreTerm, darwinCoreTerms } from './darwin-core/terms.ts';

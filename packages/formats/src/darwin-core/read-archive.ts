@@ -4,6 +4,7 @@ import { decodeText, kindOfBytes } from '../text.ts';
 import { readZip } from '../zip.ts';
 import { decodeXml, readTable, rowOf, type ArchiveFiles, type DarwinCoreRow } from './archive-table.ts';
 import { guessDelimiters, readDelimited } from './delimited.ts';
+import { isoDateOf, recorderColumnTerm } from './recorder-columns.ts';
 import { readDescriptor, type ArchiveDescriptor } from './descriptor.ts';
 import { darwinCoreTerm } from './terms.ts';
 
@@ -41,7 +42,10 @@ export function readOccurrencesCsv(input: Uint8Array | string): Result<Occurrenc
   }
   const text = (typeof input === 'string' ? input : decodeText(input)).replace(/^\uFEFF/, '');
   const [header, ...rows] = readDelimited(text, guessDelimiters(text));
-  const columns = (header ?? []).map((name) => ({ name, term: darwinCoreTerm(name) }));
+  const columns = (header ?? []).map((name) => ({
+    name,
+    term: darwinCoreTerm(name) ?? recorderColumnTerm(name),
+  }));
   if (!columns.some((column) => column.term !== null)) {
     const found = `columns ${
       columns
@@ -49,7 +53,11 @@ export function readOccurrencesCsv(input: Uint8Array | string): Result<Occurrenc
         .map((c) => c.name.slice(0, 20))
         .join(', ') || 'none'
     }`;
-    return refused({ where: 'table', found, accepted: 'columns named by Darwin Core terms' });
+    return refused({
+      where: 'table',
+      found,
+      accepted: 'columns named by Darwin Core terms, or as recorders usually name them',
+    });
   }
   const notUnderstood = columns
     .filter((column) => column.term === null)
@@ -59,9 +67,14 @@ export function readOccurrencesCsv(input: Uint8Array | string): Result<Occurrenc
   const uneven = rows.filter((row) => row.length !== columns.length).length;
   if (uneven > 0) notUnderstood.push(`${uneven} rows have more or fewer cells than the header.`);
   const occurrences = rows.map((row) =>
-    rowOf(columns.map(({ name, term }, i) => [term ?? name, row[i] ?? ''] as const)),
+    withIsoDate(rowOf(columns.map(({ name, term }, i) => [term ?? name, row[i] ?? ''] as const))),
   );
   return understood({ occurrences, eml: null, notUnderstood });
+}
+
+function withIsoDate(row: DarwinCoreRow): DarwinCoreRow {
+  const written = row['eventDate'];
+  return written === undefined ? row : { ...row, eventDate: isoDateOf(written) };
 }
 
 /** Without a descriptor an archive holds one table, and perhaps EML. */
