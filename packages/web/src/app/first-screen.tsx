@@ -9,8 +9,19 @@ import { addressOf } from './address.ts';
 import { FolderChooser } from './folder-chooser.tsx';
 
 export function FirstScreen({ query }: { query: URLSearchParams }) {
+  const meet = query.get('meet');
+  if (meet !== null) return <Pairing code={meet} />;
   const choosing = query.get('folder');
   return choosing === null ? <TwoWays /> : <FolderChooser path={choosing} />;
+}
+
+/** What the code of the desk opens on a phone; its script is fetched only then. */
+function Pairing({ code }: { code: string }) {
+  const page = useSignal<JSX.Element | null>(null);
+  useEffect(() => {
+    void import('../meeting/phone-side.tsx').then(({ PairHere }) => (page.value = <PairHere code={code} />));
+  }, []);
+  return page.value;
 }
 
 function TwoWays() {

@@ -55,6 +55,7 @@ export function DaysPage({ store }: PageProps) {
         <p class="told" role="alert">
           {asked.value.message}
         </p>
+        {store === 'mine' && <Places store={store} onDays={onDays} open />}
       </>
     );
   }

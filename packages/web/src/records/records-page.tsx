@@ -7,6 +7,7 @@ import type { PageProps } from '../app/page-props.ts';
 import { askedFrom, asking, engineOf, type Asked } from '../engine/engine.ts';
 import { counted } from '../words/amounts.ts';
 import { dateWords } from '../words/clock.ts';
+import { Devices } from '../meeting/devices.tsx';
 import { RecordForm } from './record-form.tsx';
 import { bySeason, recordsSentence } from './seasons.ts';
 
@@ -51,6 +52,7 @@ export function RecordsPage({ store, query }: PageProps) {
         </section>
       ))}
       <Export store={store} count={rows.length} />
+      <Devices store={store} />
       <RecordForm store={store} about={query.get('about')} onAdded={() => void ask()} />
     </>
   );
