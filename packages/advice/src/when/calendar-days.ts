@@ -5,13 +5,15 @@ const dayMs = 86_400_000;
 
 /** Day of the year in UTC, 1 to 366. */
 export function dayOfYear(timeMs: number): number {
-  const year = formatInstant(timeMs).slice(0, 4);
-  return Math.floor((timeMs - startOfYearMs(Number(year))) / dayMs) + 1;
+  return Math.floor((timeMs - startOfYearMs(yearOf(timeMs))) / dayMs) + 1;
 }
 
 /** The year in UTC. */
 export function yearOf(timeMs: number): number {
-  return Number(formatInstant(timeMs).slice(0, 4));
+  // The mean year is at most a day off: the guess is right or a year off.
+  const guess = 1970 + Math.floor(timeMs / dayMs / 365.2425);
+  if (timeMs < startOfYearMs(guess)) return guess - 1;
+  return timeMs >= startOfYearMs(guess + 1) ? guess + 1 : guess;
 }
 
 /** The first instant of a year in UTC, Unix time [ms], in the Gregorian calendar. */

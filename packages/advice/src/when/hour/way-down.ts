@@ -48,6 +48,8 @@ export interface RiseHere {
   readonly upslopeDeg: number | null;
   /** Height above ground that the speed-up is told for [m]. */
   readonly atHeightM: number;
+  /** "ridge 20 m high, half-length 80 m". */
+  readonly inWords: string;
 }
 
 export interface WayDown {
@@ -57,6 +59,7 @@ export interface WayDown {
   readonly barrier: {
     readonly is: BarrierAtPlant;
     readonly at: { readonly heightM: number; readonly roughnessLengthM: number };
+    readonly source: string;
   } | null;
   /** The word's rough mean, where it takes anything away; a measured barrier goes before it when wind comes over it. */
   readonly shelterWord: SourcedFactor | null;
@@ -141,8 +144,11 @@ function riseOf({ landform }: PlantPlace, atHeightM: number): RiseHere | null {
     halfLengthM: landform.halfLengthM,
     upslopeDeg: landform.bearingDeg ?? null,
     atHeightM,
+    inWords: `${form} ${shown(landform.heightM)} m high, half-length ${shown(landform.halfLengthM)} m`,
   };
 }
+
+const shown = (value: number) => String(Number(value.toPrecision(3)));
 
 /** A barrier no higher than the stand keeps nothing off that the stand does not. */
 function barrierOf(
@@ -151,7 +157,12 @@ function barrierOf(
   roughnessLengthM: number,
 ): WayDown['barrier'] {
   if (barrier === null || barrier.heightM <= heightM || barrier.heightM <= roughnessLengthM) return null;
-  return { is: barrier, at: { heightM, roughnessLengthM } };
+  const heights = shown(barrier.distanceM / barrier.heightM);
+  return {
+    is: barrier,
+    at: { heightM, roughnessLengthM },
+    source: `Perera 1981 (constants from memory), ${shown(barrier.heightM)} m high, ${heights} heights away, ${Math.round(100 * barrier.porosity)} % gaps, wind over it`,
+  };
 }
 
 function shelterWordOf(word: ShelterWord): SourcedFactor | null {

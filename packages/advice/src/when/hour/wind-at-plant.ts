@@ -109,8 +109,7 @@ function strengthOf({ windSpeedMs, stable }: ForecastWind): number {
 
 function speedUpOf({ rise }: WayDown, windFromDeg: number | null): { value: number; source: string } {
   if (rise === null) return { value: 0, source: '' };
-  const { form, heightM, halfLengthM, upslopeDeg, atHeightM } = rise;
-  const size = `${form} ${shown(heightM)} m high, half-length ${shown(halfLengthM)} m`;
+  const { form, heightM, halfLengthM, upslopeDeg, atHeightM, inWords: size } = rise;
   if (upslopeDeg === null || windFromDeg === null) {
     return {
       value: speedUpTaylorLee1984({ form, heightM, halfLengthM }, atHeightM),
@@ -129,11 +128,8 @@ function shelterOf(way: WayDown, windFromDeg: number | null): { loss: number; so
   const { barrier } = way;
   if (barrier === null || windFromDeg === null) return { loss: 0, source: '' };
   const loss = Math.min(0.95, shelterInWind(barrier.is, barrier.at, windFromDeg));
-  const heights = shown(barrier.is.distanceM / barrier.is.heightM);
   return {
     loss,
-    source: `Perera 1981 (constants from memory), ${shown(barrier.is.heightM)} m high, ${heights} heights away, ${Math.round(100 * barrier.is.porosity)} % gaps, wind over it`,
+    source: barrier.source,
   };
 }
-
-const shown = (value: number) => String(Number(value.toPrecision(3)));
