@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { formatInstant } from '../time.ts';
 import { readForecast } from './read-forecast.ts';
+import { faultOf, forecastOf } from './read-in-tests.ts';
 
 const fixture = (name: string) =>
   new Uint8Array(readFileSync(new URL(`../../fixtures/forecast/${name}`, import.meta.url)));
@@ -27,18 +28,6 @@ function changed(change: (doc: Doc) => void): string {
   const { data } = JSON.parse(new TextDecoder().decode(complete)) as { data: Doc };
   change(data);
   return JSON.stringify(data);
-}
-
-function forecastOf(input: Uint8Array | string) {
-  const read = readForecast(input);
-  if (!read.ok) throw new Error(read.fault.message);
-  return read.value;
-}
-
-function faultOf(input: Uint8Array | string) {
-  const read = readForecast(input);
-  if (read.ok) throw new Error('read without a fault');
-  return read.fault;
 }
 
 describe('a Locationforecast document', () => {

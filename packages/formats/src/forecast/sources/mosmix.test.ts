@@ -5,23 +5,12 @@ import { describe, expect, it } from 'vitest';
 import { formatInstant } from '../../time.ts';
 import { missingFromForecast, missingSentences } from '../missing.ts';
 import { readForecast } from '../read-forecast.ts';
+import { faultOf, forecastOf } from '../read-in-tests.ts';
 
 const bytes = new Uint8Array(
   readFileSync(new URL('../../../fixtures/forecast/mosmix-invented.kml', import.meta.url)),
 );
 const text = new TextDecoder('iso-8859-1').decode(bytes).replace('ISO-8859-1', 'UTF-8');
-
-function forecastOf(input: Uint8Array | string) {
-  const read = readForecast(input);
-  if (!read.ok) throw new Error(read.fault.message);
-  return read.value;
-}
-
-function faultOf(input: Uint8Array | string) {
-  const read = readForecast(input);
-  if (read.ok) throw new Error('read without a fault');
-  return read.fault;
-}
 
 describe('a MOSMIX file of one station', () => {
   it('gives station, place, time of issue and every hour, as KML and as KMZ', () => {

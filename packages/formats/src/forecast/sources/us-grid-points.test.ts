@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { formatInstant } from '../../time.ts';
 import { readForecast } from '../read-forecast.ts';
+import { forecastOf } from '../read-in-tests.ts';
 import { parseDurationMs, parseInterval } from './time-interval.ts';
 
 const bytes = new Uint8Array(
@@ -22,12 +23,6 @@ function changed(change: (doc: Doc) => void): string {
   const doc = JSON.parse(new TextDecoder().decode(bytes)) as Doc;
   change(doc);
   return JSON.stringify(doc);
-}
-
-function forecastOf(input: Uint8Array | string) {
-  const read = readForecast(input);
-  if (!read.ok) throw new Error(read.fault.message);
-  return read.value;
 }
 
 const hour = 3_600_000;
