@@ -43,7 +43,25 @@ export {
   type GroupingOptions,
   type Likeness,
 } from './frames/series/series.ts';
-export { focusSeriesWords, repeatSeriesWords } from './frames/series/series-words.ts';
+export {
+  brightnessSteps,
+  movedFrames,
+  type BrightnessStep,
+  type LightMap,
+} from './frames/series/completeness.ts';
+export { focusSide, type FocusMap, type FocusSide } from './frames/series/focus-side.ts';
+export {
+  focusSeriesWords,
+  repeatSeriesWords,
+  type FocusSeriesBesides,
+} from './frames/series/series-words.ts';
+export { judgeQuestions, type FrameBeforeJudge, type JudgeQuestion } from './frames/outing/judge.ts';
+export {
+  shortList,
+  type FrameToShortList,
+  type ShortListed,
+  type ShortListOptions,
+} from './frames/outing/short-list.ts';
 export { spoilerOf, spoilersOf, type Spoiler, type SpoilerCause } from './frames/outing/spoilers.ts';
 export { outingVerdict, type FrameToJudge, type VerdictOptions } from './frames/outing/verdict.ts';
 

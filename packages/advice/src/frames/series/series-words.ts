@@ -1,12 +1,22 @@
 /** One sentence on a series: whether it is complete as a focus series, or why the rest fell behind the best. */
 import type { MeasuredFrame } from '@tepal/formats';
 import { asSentence } from '../amounts.ts';
+import type { BrightnessStep } from './completeness.ts';
 import type { FocusEnd, FocusMovement } from './focus-series.ts';
 import { sharpnessOf } from '../ranking.ts';
 import { listInWords, spoilersOf } from '../outing/spoilers.ts';
 
+/** What else is known of a focus series; what is left out is not claimed. */
+export interface FocusSeriesBesides {
+  readonly steps?: readonly BrightnessStep[];
+  /** Frames in which something moved, counted from 0. */
+  readonly moved?: readonly number[];
+  /** File of the best single frame. */
+  readonly best?: string;
+}
+
 /**
- * Whether a focus series is complete, as far as its maps tell.
+ * Whether a focus series is complete, as far as its maps tell, and which single frame is best.
  *
  * @param movement what `focusMovement` found, of kind focus
  * @param frameCount frames of the series
@@ -14,10 +24,21 @@ import { listInWords, spoilersOf } from '../outing/spoilers.ts';
 export function focusSeriesWords(
   movement: Extract<FocusMovement, { kind: 'focus' }>,
   frameCount: number,
+  besides: FocusSeriesBesides = {},
 ): string {
-  const { gaps, firstEnd, lastEnd } = movement;
+  const single = besides.best === undefined ? '' : ` Best single frame: ${besides.best}.`;
+  return `${completenessInWords(movement, frameCount, besides)}${single}`;
+}
+
+function completenessInWords(
+  { gaps, firstEnd, lastEnd }: Extract<FocusMovement, { kind: 'focus' }>,
+  frameCount: number,
+  { steps = [], moved = [] }: FocusSeriesBesides,
+): string {
   const faults = [
     ...(gaps.length > 0 ? [gapsInWords(gaps)] : []),
+    ...steps.map(stepInWords),
+    ...(moved.length > 0 ? [movedInWords(moved)] : []),
     ...(firstEnd === 'notReached' ? ['the first frame may still lie inside the subject'] : []),
     ...(lastEnd === 'notReached' ? ['the last frame may still lie inside the subject'] : []),
   ];
@@ -31,6 +52,16 @@ export function focusSeriesWords(
 function gapsInWords(gaps: readonly { readonly after: number }[]): string {
   const places = gaps.map(({ after }) => `${String(after + 1)} and ${String(after + 2)}`);
   return `the focus steps far between frames ${listInWords(places, 'and between')}`;
+}
+
+function stepInWords({ after, stops }: BrightnessStep): string {
+  const way = stops > 0 ? 'brighter' : 'darker';
+  return `it grows ${way} by ${Math.abs(stops).toFixed(1)} stops after frame ${String(after + 1)}`;
+}
+
+function movedInWords(moved: readonly number[]): string {
+  const numbers = listInWords(moved.map((i) => String(i + 1)));
+  return `something moved in frame${moved.length === 1 ? '' : 's'} ${numbers}`;
 }
 
 function unknownEnds(firstEnd: FocusEnd, lastEnd: FocusEnd): string | null {
