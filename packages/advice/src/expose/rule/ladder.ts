@@ -25,12 +25,12 @@ export interface Rung {
   readonly isoThirds: number;
 }
 
-/** The ladder, and what is left when no rung of it will do. */
+/** The ladder, and how it goes on. */
 export interface Ladder {
   readonly rungs: readonly Rung[];
   /** Up to this rung noise costs nothing. */
   readonly cleanRung: number;
-  /** At the ISO ceiling: the last aperture of the ladder and every wider one, narrowest first. */
+  /** At the ISO ceiling only the aperture is left: the ladder's last and every wider one, narrowest first. */
   readonly beyond: readonly Rung[];
 }
 

@@ -79,7 +79,7 @@ function alongLadder(scene: Scene, lull: Scene, ladder: Ladder, fs: readonly Dia
   const reach = withoutMotion(lull, fs);
   const wanted = chanceWanted(scene.request.frames);
   let lastExposed: Setting | undefined;
-  for (const [place, rung] of ladder.rungs.entries()) {
+  for (const [place, rung] of [...ladder.rungs, ...ladder.beyond].entries()) {
     const shutter = shutterFor(scene, rung.f, rung.isoThirds);
     if (shutter.kind === 'tooFast') return lastExposed ?? tooBright(scene, fs, rung);
     if (shutter.kind === 'tooSlow') continue;
