@@ -128,7 +128,6 @@ export {
   overcastLuminanceRatio,
   overcastUprightOverLevel,
 } from './light/overcast.ts';
-export { colourTemperatureMcCamy1992, daylightChromaticity, type Chromaticity } from './light/colour.ts';
 export { grassReflectance, uprightLight, type UprightLight } from './light/upright.ts';
 export { lightOfRadiationPerez1990, type PerezLight } from './light/luminous-efficacy.ts';
 export {

@@ -1,7 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { clearSkyRadiationHaurwitz1945, clearSkyRadiationKastenCzeplak1980 } from './cloud.ts';
-import { colourTemperatureMcCamy1992, daylightChromaticity } from './colour.ts';
 import { iesDaylight } from './daylight.ts';
 import {
   higherHorizon,
@@ -136,23 +135,6 @@ describe('the light under a horizon', () => {
   it('is harder in a gap among trees than in the open', () => {
     const gap = lightUnderHorizon(open, { openSky: 0.4, sunClears: true });
     expect(gap.diffuseShare).toBeLessThan(open.diffuseShare);
-  });
-});
-
-describe('the colour of daylight', () => {
-  it.each([
-    [5003, 0.34565, 0.3586],
-    [5503, 0.33243, 0.34755],
-    [6504, 0.31271, 0.32912],
-    [7504, 0.29905, 0.31498],
-  ])('of %i K is %f, %f (FS L-23)', (kelvin, x, y) => {
-    const found = daylightChromaticity(kelvin);
-    expect(found.x).toBeCloseTo(x, 4);
-    expect(found.y).toBeCloseTo(y, 4);
-  });
-
-  it('is 6504 K for D65 (FS L-24)', () => {
-    expect(colourTemperatureMcCamy1992({ x: 0.31271, y: 0.32902 })).toBeCloseTo(6504.4, 1);
   });
 });
 
