@@ -1,6 +1,7 @@
-import { unknownInstant, writeCalendar, type Forecast, type ForecastInstant } from '@tepal/formats';
+import { writeCalendar, type Forecast } from '@tepal/formats';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { kew, madeForecast as forecastFrom } from '../../fixtures/made-forecast.ts';
 import { rankAcrossSites } from './across-sites.ts';
 import { calendarEvents, type CalledPicture } from './calendar-events.ts';
 import { freeSpans } from './free-hours.ts';
@@ -14,53 +15,8 @@ import { outlookOf } from './window/outlook.ts';
 import { partOfDay } from './window/parts-of-days.ts';
 import { findWindows } from './window/windows.ts';
 
-const kew = { latitudeDeg: 51.4779, longitudeDeg: -0.2915, altitudeM: 10 };
 const meadow: PlantPlace = { ...kew, ...USUAL_PLANT, vegetationHeightM: 0.5 };
 const hourMs = 3_600_000;
-
-const fair: ForecastInstant = {
-  ...unknownInstant(0, 10),
-  windSpeedMs: 2,
-  windGustMs: 4,
-  windFromDeg: 270,
-  cloudShare: 1,
-  airTemperatureC: 12,
-  dewPointC: 10,
-  relativeHumidity: 0.88,
-  precipitationMm: 0,
-};
-
-function forecastFrom(
-  startIso: string,
-  hours: number,
-  change: (hour: number) => Partial<ForecastInstant> = () => ({}),
-): Forecast {
-  const startMs = Date.parse(startIso);
-  return {
-    source: 'made for this test',
-    issuedAtMs: startMs,
-    ...kew,
-    credit: '',
-    instants: Array.from({ length: hours }, (_, i) => ({
-      ...fair,
-      timeMs: startMs + i * hourMs,
-      ...change(i),
-    })),
-    definitions: {
-      wind: { heightM: 10, statistic: 'mean', averagedMin: 10 },
-      gust: null,
-      cloudLayers: null,
-      precipitation: { interval: 'follows', probabilityOfAtLeastMm: null },
-      radiation: null,
-      groundTemperature: null,
-      fog: null,
-      thunder: null,
-      airHeightM: 2,
-    },
-    notes: [],
-    faults: [],
-  };
-}
 
 const wanted: WantedHours = { ...ANY_CLOSE_UP, id: 'w1' };
 const find = (forecast: Forecast, asked: WantedHours[], more = {}) =>

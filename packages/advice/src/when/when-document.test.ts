@@ -2,6 +2,7 @@ import { readDocument, unknownInstant, type Forecast, type ForecastInstant } fro
 import { fao56FactorTo2m } from '@tepal/science';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { kew, madeForecast } from '../../fixtures/made-forecast.ts';
 import { dewWord } from './hour/drops.ts';
 import { hoursAtPlant } from './hour/hours.ts';
 import { USUAL_PLANT, type PlantPlace } from './place.ts';
@@ -12,65 +13,14 @@ import { wayDown } from './hour/way-down.ts';
 import { windAtPlant } from './hour/wind-at-plant.ts';
 import { findWindows } from './window/windows.ts';
 
-const kew = { latitudeDeg: 51.4779, longitudeDeg: -0.2915, altitudeM: 10 };
 const meadow: PlantPlace = { ...kew, ...USUAL_PLANT, vegetationHeightM: 0.5 };
 
-const fair: ForecastInstant = {
-  ...unknownInstant(0, 10),
-  windSpeedMs: 2,
-  windSpeedLowMs: null,
-  windSpeedHighMs: null,
-  windGustMs: 4,
-  windFromDeg: 270,
-  windHeightM: 10,
-  cloudShare: 1,
-  cloudLowShare: 1,
-  cloudMediumShare: 0,
-  cloudHighShare: 0,
-  fogShare: 0,
-  airTemperatureC: 12,
-  dewPointC: 10,
-  relativeHumidity: 0.88,
-  pressureHpa: 1015,
-  precipitationMm: 0,
-  precipitationFromMs: null,
-  precipitationToMs: null,
-  precipitationProbability: null,
-  thunderProbability: null,
+/** As made, issued an hour before, its cloud by layers too. */
+const forecastFrom: typeof madeForecast = (startIso, hours, change = () => ({})) => {
+  const layers = { cloudLowShare: 1, cloudMediumShare: 0, cloudHighShare: 0, fogShare: 0, pressureHpa: 1015 };
+  const made = madeForecast(startIso, hours, (hour) => ({ ...layers, ...change(hour) }));
+  return { ...made, issuedAtMs: Date.parse(startIso) - 3_600_000 };
 };
-
-/** Hourly instants from a time, each changed as asked. */
-function forecastFrom(
-  startIso: string,
-  hours: number,
-  change: (hour: number) => Partial<ForecastInstant> = () => ({}),
-): Forecast {
-  const startMs = Date.parse(startIso);
-  return {
-    source: 'made for this test',
-    issuedAtMs: startMs - 3_600_000,
-    ...kew,
-    credit: '',
-    instants: Array.from({ length: hours }, (_, i) => ({
-      ...fair,
-      timeMs: startMs + i * 3_600_000,
-      ...change(i),
-    })),
-    definitions: {
-      wind: { heightM: 10, statistic: 'mean', averagedMin: 10 },
-      gust: null,
-      cloudLayers: { mediumFromM: 2000, highFromM: 5000 },
-      precipitation: { interval: 'follows', probabilityOfAtLeastMm: null },
-      radiation: null,
-      groundTemperature: null,
-      fog: null,
-      thunder: null,
-      airHeightM: 2,
-    },
-    notes: [],
-    faults: [],
-  };
-}
 
 const wanted: WantedHours = {
   id: 'w1',

@@ -1,6 +1,7 @@
-import { unknownInstant, type Forecast, type ForecastInstant } from '@tepal/formats';
+import type { Forecast, ForecastInstant } from '@tepal/formats';
 import { roughnessOfVegetation } from '@tepal/science';
 import { describe, expect, it } from 'vitest';
+import { fairInstant, kew, madeForecast } from '../../../fixtures/made-forecast.ts';
 import { cautionsOf } from '../cautions.ts';
 import { USUAL_PLANT, type PlantPlace } from '../place.ts';
 import { sunSpells } from '../sun-spells.ts';
@@ -11,53 +12,12 @@ import { windAtPlant } from './wind-at-plant.ts';
 
 const hourMs = 3_600_000;
 
-const fair: ForecastInstant = {
-  ...unknownInstant(0, 10),
-  windSpeedMs: 9,
-  windGustMs: 14,
-  windFromDeg: 270,
-  cloudShare: 1,
-  airTemperatureC: 12,
-  dewPointC: 10,
-  relativeHumidity: 0.88,
-  precipitationMm: 0,
-};
+/** As made, in a fresh wind. */
+const forecastFrom: typeof madeForecast = (startIso, hours, change = () => ({})) =>
+  madeForecast(startIso, hours, (hour) => ({ windSpeedMs: 9, windGustMs: 14, ...change(hour) }));
 
-const kew = { latitudeDeg: 51.4779, longitudeDeg: -0.2915, altitudeM: 10 };
 /** Stand of which the roughness is 0.03 m, as FS W-19 has it; the plant above it. */
 const open: PlantPlace = { ...kew, ...USUAL_PLANT, plantHeightM: 0.5, vegetationHeightM: 0.03 / 0.123 };
-
-function forecastFrom(
-  startIso: string,
-  hours: number,
-  change: (hour: number) => Partial<ForecastInstant> = () => ({}),
-): Forecast {
-  const startMs = Date.parse(startIso);
-  return {
-    source: 'made for this test',
-    issuedAtMs: startMs,
-    ...kew,
-    credit: '',
-    instants: Array.from({ length: hours }, (_, i) => ({
-      ...fair,
-      timeMs: startMs + i * hourMs,
-      ...change(i),
-    })),
-    definitions: {
-      wind: { heightM: 10, statistic: 'mean', averagedMin: 10 },
-      gust: null,
-      cloudLayers: null,
-      precipitation: { interval: 'follows', probabilityOfAtLeastMm: null },
-      radiation: { averagedMin: 60 },
-      groundTemperature: { heightM: 0.05 },
-      fog: null,
-      thunder: null,
-      airHeightM: 2,
-    },
-    notes: [],
-    faults: [],
-  };
-}
 
 const atNoon = (place: PlantPlace, change: Partial<ForecastInstant> = {}): HourAtPlant =>
   hoursAtPlant(
@@ -190,7 +150,10 @@ describe('the sun behind a horizon', () => {
     expect(late!.fromMs - free!.fromMs).toBeGreaterThan(2 * hourMs);
     expect(free!.toMs - late!.toMs).toBeGreaterThan(2 * hourMs);
     // FS S-13 has Kew's sunrise of 21 June; here the edge itself: the sun stands at the horizon's 25° there.
-    const edge = hoursAtPlant(open, { ...day, instants: [{ ...fair, ...clear, timeMs: late!.fromMs }] })[0]!;
+    const edge = hoursAtPlant(open, {
+      ...day,
+      instants: [{ ...fairInstant, ...clear, timeMs: late!.fromMs }],
+    })[0]!;
     expect(Math.abs(edge.sun.apparentAltitudeDeg - 25)).toBeLessThan(0.2);
   });
 
