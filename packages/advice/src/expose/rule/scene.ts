@@ -161,8 +161,13 @@ function subjectOf(request: CheckedRequest, luck: Luck): SubjectMotion {
     const { amplitudeMm, frequencyHz } = request.sway;
     return { kind: 'sinusoid', amplitudeMm: amplitudeMm * plant, frequencyHz };
   }
-  if (request.windMs === undefined) return { kind: 'still' };
-  return plantInWind(request, request.windMs * luck.wind * (request.learned?.wind?.median ?? 1), luck);
+  const windMs = windAtPlantMs(request);
+  return windMs === undefined ? { kind: 'still' } : plantInWind(request, windMs * luck.wind, luck);
+}
+
+/** The wind that counts [m/s]: as asked, times what was learned of it; none where none was given. */
+export function windAtPlantMs({ windMs, learned }: CheckedRequest): number | undefined {
+  return windMs === undefined ? undefined : Math.min(40, windMs * (learned?.wind?.median ?? 1));
 }
 
 /** How the plant of a question moves in a wind at its head [m/s]; above 40 as in 40. */

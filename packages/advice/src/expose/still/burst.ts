@@ -1,6 +1,6 @@
 /** Frames that follow closely are alike: how many a burst is worth. */
 import { correlationAfter, framesForCorrelatedKeeper, STEMS, swayInWind } from '@tepal/science';
-import type { Scene } from '../rule/scene.ts';
+import { windAtPlantMs, type Scene } from '../rule/scene.ts';
 
 /** Time after which a photographer's sway has forgotten itself [s]; below 1.1 Hz, so a few tenths. Assumption. */
 const BODY_CORRELATION_S = 0.5;
@@ -25,10 +25,8 @@ export interface BurstAdvice {
  */
 export function burstAdvice(scene: Scene, sharp: number, intervalS: number): BurstAdvice {
   const { request } = scene;
-  const plant =
-    request.windMs === undefined || request.sway !== undefined
-      ? undefined
-      : swayInWind(STEMS[request.stem], request.windMs);
+  const windMs = request.sway === undefined ? windAtPlantMs(request) : undefined;
+  const plant = windMs === undefined ? undefined : swayInWind(STEMS[request.stem], windMs);
   const plantS = plant === undefined ? 0 : 1 / (2 * Math.PI * plant.damping * plant.frequencyHz);
   const motion = correlationAfter(intervalS, Math.max(BODY_CORRELATION_S, plantS));
   const correlation = Math.min(motion ** 2, MOST_ALIKE);

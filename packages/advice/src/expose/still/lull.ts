@@ -1,7 +1,7 @@
 /** Whether to wait for a lull, and how long. */
 import { lullsBelow, weibullOfTurbulence, weibullShareBelow } from '@tepal/science';
 import type { CheckedRequest } from '../question/request.ts';
-import { plantInWind, sceneOf, sharpAt } from '../rule/scene.ts';
+import { plantInWind, sceneOf, sharpAt, windAtPlantMs } from '../rule/scene.ts';
 import type { Setting } from '../rule/settings.ts';
 
 /** What still air would do for a setting. */
@@ -33,7 +33,7 @@ const TURBULENCE_INTENSITY = 0.5;
 
 /** Whether waiting for a lull helps a setting, given the wind at the plant. A sway that was watched says nothing of lulls. */
 export function lullAdvice(request: CheckedRequest, setting: Setting): LullAdvice {
-  const { windMs } = request;
+  const windMs = windAtPlantMs(request);
   if (windMs === undefined || windMs <= 0 || request.sway !== undefined) return { kind: 'noHelp' };
   const scene = sceneOf(request);
   const sharpIn = (wind: number): number =>

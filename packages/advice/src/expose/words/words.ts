@@ -5,7 +5,7 @@ import type { Change } from '../still/changes.ts';
 import type { LullAdvice } from '../still/lull.ts';
 import type { SeriesAdvice } from '../still/series.ts';
 import type { TimingAdvice } from '../still/timing.ts';
-import { handsAreOwn, SHADOW_STOPS, type Scene } from '../rule/scene.ts';
+import { handsAreOwn, SHADOW_STOPS, windAtPlantMs, type Scene } from '../rule/scene.ts';
 import { isoBounds, isoPosition } from '../rule/noise.ts';
 import { LULL_WIND_MS } from '../rule/recommended.ts';
 import { exposureErrorStops, type Setting } from '../rule/settings.ts';
@@ -108,9 +108,10 @@ function seriesWords(series: SeriesAdvice | null): readonly string[] {
 
 function stillnessWords({ scene, lull, timing }: Findings): readonly string[] {
   const lines: string[] = [];
-  const { windMs, fix } = scene.request;
+  const { fix } = scene.request;
+  const windMs = windAtPlantMs(scene.request);
   const chosen = fix.fNumber === undefined || fix.exposureTimeS === undefined || fix.iso === undefined;
-  if (chosen && windMs !== undefined && windMs > LULL_WIND_MS) {
+  if (chosen && scene.request.sway === undefined && windMs !== undefined && windMs > LULL_WIND_MS) {
     lines.push(
       `The setting is chosen for a lull of ${round(LULL_WIND_MS)} m/s at the plant; the odds are for the wind as it is, ${round(windMs)} m/s.`,
     );

@@ -1,7 +1,7 @@
 /** Behind the shutter and the wind: plant, hands, lulls, the end of a swing. */
 import type { Explanation, Quantity } from '@tepal/formats';
 import { oscillatorOfStem, STEMS, swayOfSpectrum, swaySpectrum } from '@tepal/science';
-import type { Scene } from '../../rule/scene.ts';
+import { windAtPlantMs, type Scene } from '../../rule/scene.ts';
 import type { Setting } from '../../rule/settings.ts';
 import { q, step, word, type Explainable } from './quantity.ts';
 
@@ -38,7 +38,7 @@ export function motionSteps(
         'rate = nu0 exp(-z^2/2), wait = (1 - P)^2 / rate, P from a Weibull wind',
         'Rice 1944 and 1945, Bell Syst. Tech. J. 23 and 24; nu0 = 0.2 Hz from memory',
         [
-          q('wind at the plant', request.windMs ?? 0, 'm/s'),
+          q('wind at the plant', windAtPlantMs(request) ?? 0, 'm/s'),
           q('still enough below', lull.belowMs, 'm/s'),
           q('mean length', lull.meanLengthS, 's'),
         ],
@@ -77,10 +77,11 @@ function plantSteps(scene: Scene, t: Quantity, resultUm: number): Explanation[] 
       ),
     ];
   }
-  if (request.windMs === undefined || subject.kind !== 'sway') return [];
+  const windMs = windAtPlantMs(request);
+  if (windMs === undefined || subject.kind !== 'sway') return [];
   const stem = STEMS[request.stem];
   const oscillator = oscillatorOfStem(stem);
-  const sway = swayOfSpectrum(stem, swaySpectrum(stem, Math.min(40, request.windMs)));
+  const sway = swayOfSpectrum(stem, swaySpectrum(stem, windMs));
   return [
     step(
       'wind',
@@ -100,7 +101,7 @@ function plantSteps(scene: Scene, t: Quantity, resultUm: number): Explanation[] 
       'S_x = S_F/k^2 / {[1 - (f/f0)^2]^2 + (2 zeta f/f0)^2}, von Karman wind',
       'de Langre 2008, Annu. Rev. Fluid Mech. 40, 141',
       [
-        q('wind at the plant', request.windMs, 'm/s'),
+        q('wind at the plant', windMs, 'm/s'),
         q('damping zeta', sway.damping),
         q('speed, standard deviation', sway.speedMmS, 'mm/s'),
       ],
