@@ -1,14 +1,10 @@
 /**
- * Raw files by LibRaw, compiled to WebAssembly: the one file that knows it. A thread has one module and a fresh
- * decoder for each job, since the settings of one job cling to the next; the module's memory only grows, so a thread
- * that has decoded pixels calls itself worn. Opaque errors become sentences here.
+ * Raw files as values: header, preview, the sensor's samples, a developed picture. A decoder's memory only grows, so a
+ * thread that has decoded pixels calls itself worn.
  */
-import { readFile } from 'node:fs/promises';
-import { createRequire } from 'node:module';
-import { dirname, join } from 'node:path';
-import { pathToFileURL } from 'node:url';
 import { checkSize, DecodeFault } from './jpeg-decoder.ts';
 import type { Orientation, Rgb16, Rgb8 } from './pixels.ts';
+import { withDecoder, withHeaders, type LibRawInstance } from './raw-core.ts';
 import { bayerOf, type Mosaic } from './raw-mosaic.ts';
 import type { DecodeRoom } from './room.ts';
 
@@ -30,81 +26,11 @@ export interface RawHeader {
   readonly bayer: boolean;
 }
 
-export interface LibRawInstance {
-  open(bytes: Uint8Array, settings: Record<string, unknown>): void;
-  metadata(full: boolean): Record<string, unknown> | undefined;
-  imageData(): { width: number; height: number; colors: number; bits: number; data: ArrayLike<number> };
-  rawImageData(): SensorData | undefined;
-  thumbnailData(): { data: Uint8Array; width: number; height: number; format: string } | undefined;
-  delete(): void;
-}
-
-interface SensorData {
-  readonly raw_width: number;
-  readonly raw_height: number;
-  readonly top_margin: number;
-  readonly left_margin: number;
-  readonly width: number;
-  readonly height: number;
-  readonly data: Uint16Array;
-}
-
-interface LibRawModule {
-  readonly LibRaw: new () => LibRawInstance;
-}
-
-type LibRawCore = (options: {
-  readonly wasmBinary: Uint8Array;
-  print(): void;
-  printErr(): void;
-}) => Promise<LibRawModule>;
-
-let running: Promise<LibRawModule> | undefined;
-
-/** The package's own entry wants a browser's Worker; its core module runs anywhere when handed the bytes. */
-function startCore(): Promise<LibRawModule> {
-  running ??= (async () => {
-    const folder = dirname(createRequire(import.meta.url).resolve('libraw-wasm'));
-    const { default: start } = (await import(pathToFileURL(join(folder, 'libraw.js')).href)) as {
-      default: LibRawCore;
-    };
-    const wasmBinary = await readFile(join(folder, 'libraw.wasm'));
-    // What it prints are the reasons of faults, which are told in sentences here.
-    return start({ wasmBinary, print: () => undefined, printErr: () => undefined });
-  })();
-  return running;
-}
-
 /** Below this many bytes a pixel no camera compresses: the pixels of the file are missing. */
 const LEAST_BYTES_PER_PIXEL = 0.08;
 
-export async function withDecoder<T>(
-  bytes: Uint8Array,
-  settings: Record<string, unknown>,
-  what: string,
-  use: (decoder: LibRawInstance) => T,
-): Promise<T> {
-  if (bytes.length === 0) throw new DecodeFault('The raw file is empty (0 bytes).');
-  const { LibRaw } = await startCore();
-  const decoder = new LibRaw();
-  try {
-    decoder.open(bytes, settings);
-    return use(decoder);
-  } catch (error) {
-    if (error instanceof DecodeFault) throw error;
-    // A trap leaves the module in no state to go on with.
-    if (error instanceof WebAssembly.RuntimeError) running = undefined;
-    throw new DecodeFault(
-      `The raw file's ${what} cannot be decoded: it is cut off, damaged or not supported.`,
-    );
-  } finally {
-    try {
-      decoder.delete();
-    } catch {
-      // A decoder that failed may not be whole enough to be deleted; its memory goes with the module.
-    }
-  }
-}
+/** What the decoder holds beside the file and the pixels [bytes]. */
+const OVERHEAD_BYTES = 64 * 2 ** 20;
 
 /** Decodes pixels: within the threads' memory, and the thread is worn after it. */
 async function withPixels<T>(
@@ -133,11 +59,7 @@ async function withPixels<T>(
   }
   return how.room.memory.hold(needed, async () => {
     how.room.worn = true;
-    try {
-      return await withDecoder(bytes, how.settings, 'picture', use);
-    } finally {
-      running = undefined;
-    }
+    return withDecoder(bytes, how.settings, 'picture', use, needed + OVERHEAD_BYTES);
   });
 }
 
@@ -145,14 +67,14 @@ const megabytes = (bytes: number) => Math.round(bytes / 2 ** 20);
 
 /** What a raw file says of itself. @throws DecodeFault when it cannot be opened */
 export function rawHeader(bytes: Uint8Array): Promise<RawHeader> {
-  return withDecoder(bytes, {}, 'headers', headerOf);
+  return withHeaders(bytes, headerOf);
 }
 
 /** The header, and the bytes of the embedded JPEG preview; null where there is none. */
 export function rawPreview(
   bytes: Uint8Array,
 ): Promise<{ readonly header: RawHeader; readonly preview: Buffer | null }> {
-  return withDecoder(bytes, {}, 'headers', (decoder) => {
+  return withHeaders(bytes, (decoder) => {
     const header = headerOf(decoder);
     return { header, preview: previewOf(decoder) };
   });

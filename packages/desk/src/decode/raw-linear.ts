@@ -4,7 +4,7 @@
  */
 import type { CameraPicture } from '@tepal/imaging';
 import { DecodeFault, checkSize } from './jpeg-decoder.ts';
-import { withDecoder, type LibRawInstance } from './raw-decoder.ts';
+import { withDecoder, type LibRawInstance } from './raw-core.ts';
 
 type Three = readonly [number, number, number];
 type Nine = CameraPicture['xyzToCamera'];
