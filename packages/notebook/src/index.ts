@@ -24,6 +24,7 @@ export {
   type Support,
 } from './kept/kit.ts';
 export { outingSchema, type Outing, type WeatherForecast, type WeatherFound } from './kept/outing.ts';
+export { positionOfReceiver, type ReceiverReading } from './kept/phone-position.ts';
 export { positionSchema, type Position } from './kept/position.ts';
 export { CERTAINTIES, recordSchema, type KeptRecord } from './kept/record.ts';
 export { setUpSchema, type KeptExposure, type SetUp } from './kept/set-up.ts';
@@ -86,7 +87,7 @@ export {
 // Places: sealed inside, released to go out.
 export { privatePlaceOfRecord, privatePlaceOfSite, type PrivatePlace } from './place/private-place.ts';
 export { forecastCellOfSite, type ForecastCellOfSite } from './place/forecast-cell.ts';
-export { privateWords } from './place/private-words.ts';
+export { coordinateWords, foldedText, privateWords } from './place/private-words.ts';
 export {
   isReleasedPlace,
   noPlaceNoted,
@@ -98,6 +99,25 @@ export {
   type ReleaseRequest,
 } from './place/release.ts';
 
+// Names.
+export { indexNames, type CheckedName, type NameIndex } from './names/check-name.ts';
+export {
+  matchRecords,
+  nameForReader,
+  speciesToAsk,
+  type MatchedName,
+  type MatchedRecords,
+} from './names/match-records.ts';
+
+// Windows as a calendar.
+export {
+  calendarOfWindows,
+  type WindowsCalendar,
+  type WindowsCalendarOptions,
+} from './calendar/windows-calendar.ts';
+
 // Records and Darwin Core.
+export { gridReferenceOfReleased } from './place/grid-reference.ts';
+export { toRecorderRow } from './occurrence/to-recorder-row.ts';
 export { fromOccurrence, type ReadOccurrence } from './occurrence/from-occurrence.ts';
 export { toOccurrence, type OccurrenceOptions, type OccurrenceRow } from './occurrence/to-occurrence.ts';

@@ -131,7 +131,7 @@ export interface TakenExchange {
 /**
  * Takes a file in. Nothing changes when the answer is a fault.
  *
- * @param notebook used up when it succeeds; go on with what is returned
+ * @param notebook stays usable
  * @returns a fault where the file is damaged, or was written for a state that this notebook has not reached: then a
  *   whole file is asked for
  */

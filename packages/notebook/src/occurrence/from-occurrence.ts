@@ -1,4 +1,5 @@
 /** A Darwin Core occurrence as a record. */
+import { squareOfGridReference } from '@tepal/science';
 import { readKept } from '../document/check-kept.ts';
 import type { Position } from '../kept/position.ts';
 import type { KeptRecord } from '../kept/record.ts';
@@ -53,7 +54,7 @@ export function fromOccurrence(row: OccurrenceRow, id: string): ReadOccurrence {
     verbatimName: take('scientificName') ?? take('verbatimIdentification') ?? take('vernacularName'),
     outingId: null,
     siteId: null,
-    position: positionOf(row, number),
+    position: positionOf(row, number) ?? positionOfReference(row, take),
     eventDate: take('eventDate') ?? '',
     individualCount: countOf(row, number),
     lifeStage: take('lifeStage'),
@@ -96,6 +97,22 @@ function positionOf(row: OccurrenceRow, number: (term: string) => number | null)
     longitudeDeg: longitude,
     altitudeM: null,
     coordinateUncertaintyM: known ? number('coordinateUncertaintyInMeters') : null,
+  };
+}
+
+/** A British grid reference that is all there is of a place: the middle of its square. Anything else stays a text. */
+function positionOfReference(row: OccurrenceRow, take: (term: string) => string | null): Position | null {
+  if (row['decimalLatitude'] !== undefined || row['decimalLongitude'] !== undefined) return null;
+  const square = squareOfGridReference(row['verbatimCoordinates'] ?? '');
+  if (square === null) return null;
+  // The reference itself stays with the record as it came; so does an uncertainty that is less than its square.
+  const stated = Number(row['coordinateUncertaintyInMeters'] ?? 0);
+  const wider = stated > square.uncertaintyM && stated <= 10_000_000;
+  if (wider) take('coordinateUncertaintyInMeters');
+  return {
+    ...square.centre,
+    altitudeM: null,
+    coordinateUncertaintyM: wider ? stated : square.uncertaintyM,
   };
 }
 

@@ -2,6 +2,7 @@
 import { DomainError } from '@tepal/science';
 import type { KeptRecord } from '../kept/record.ts';
 import type { Subject } from '../kept/subject.ts';
+import { coordinateWords, foldedText } from '../place/private-words.ts';
 import { isReleasedPlace, type ReleasedPlace } from '../place/release.ts';
 import { PLACE_TERMS } from './place-terms.ts';
 
@@ -41,9 +42,7 @@ export function toOccurrence(
     throw new DomainError('notOneOf', 'a place that came out of release', 'place', 'another');
   }
   const { seen, notSeen } = options.statusWords ?? CURRENT_STATUS;
-  const extra = Object.entries(record.extraTerms).filter(
-    ([term]) => place.kind === 'exact' || !PLACE_TERMS.has(term),
-  );
+  const extra = Object.entries(record.extraTerms).filter(([term]) => place.trusted || !PLACE_TERMS.has(term));
   const terms: Record<string, string> = {
     ...Object.fromEntries(extra),
     occurrenceID: record.id,
@@ -61,8 +60,9 @@ export function toOccurrence(
     occurrenceRemarks: record.remarks,
     license: options.license ?? '',
   };
-  // To those who get the exact place nothing of it is a secret.
-  const told = place.kind === 'exact' ? { kept: terms, left: [] } : withoutSecrets(terms, options.secrets);
+  const told = place.trusted
+    ? { kept: terms, left: [] }
+    : withoutSecrets(terms, secretsBeside(place, options.secrets));
   return filled({ ...told.kept, ...placeTerms(place, told.left) });
 }
 
@@ -83,10 +83,23 @@ function placeTerms(place: ReleasedPlace, left: readonly string[]): Record<strin
   };
 }
 
+/** Where the exact place goes out its coordinates are no secret any more; every other place still is. */
+function secretsBeside(place: ReleasedPlace, secrets: readonly string[]): readonly string[] {
+  const { latitudeDeg, longitudeDeg } = place;
+  if (place.kind !== 'exact' || latitudeDeg === undefined || longitudeDeg === undefined) return secrets;
+  const own = new Set(
+    coordinateWords({ latitudeDeg, longitudeDeg, altitudeM: null, coordinateUncertaintyM: null }),
+  );
+  return secrets.filter((secret) => !own.has(secret));
+}
+
 /** The terms that hold no secret, and the names of those that did. */
 function withoutSecrets(terms: Record<string, string>, secrets: readonly string[]) {
-  const needles = secrets.map((secret) => secret.toLowerCase());
-  const holds = (text: string) => needles.some((needle) => text.toLowerCase().includes(needle));
+  const needles = secrets.map(foldedText);
+  const holds = (text: string): boolean => {
+    const folded = foldedText(text);
+    return needles.some((needle) => folded.includes(needle));
+  };
   const left = Object.keys(terms).filter((term) => holds(terms[term]!));
   const kept = Object.fromEntries(Object.entries(terms).filter(([term]) => !left.includes(term)));
   return { kept, left };

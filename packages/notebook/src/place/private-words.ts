@@ -20,7 +20,12 @@ import type { Position } from '../kept/position.ts';
  */
 export function privateWords(notebook: Notebook): readonly string[] {
   const sites = list(notebook, 'site');
-  const texts = sites.flatMap((site) => [site.name, ...lines(site.access), ...lines(site.notes)]);
+  const texts = [
+    ...sites.flatMap((site) => [site.name, ...lines(site.access), ...lines(site.notes)]),
+    ...list(notebook, 'record').flatMap(({ extraTerms }) =>
+      PLACE_TEXTS.map((term) => extraTerms[term] ?? ''),
+    ),
+  ];
   const positions = [
     ...sites.map((site) => site.position),
     ...list(notebook, 'record').map((record) => record.position),
@@ -30,6 +35,30 @@ export function privateWords(notebook: Notebook): readonly string[] {
   return [...new Set([...texts.map((text) => text.trim()), ...coordinates])].filter(
     (word) => word.length >= 3,
   );
+}
+
+/** Terms of imported records that name a place, not a country or a county. */
+const PLACE_TEXTS = [
+  'locality',
+  'verbatimLocality',
+  'locationID',
+  'locationRemarks',
+  'verbatimCoordinates',
+  'verbatimLatitude',
+  'verbatimLongitude',
+  'footprintWKT',
+  'georeferenceRemarks',
+] as const;
+
+/** A text as secrets are looked for in it: small letters, one kind of quote, one space between words. */
+export function foldedText(text: string): string {
+  return text
+    .normalize('NFKC')
+    .toLowerCase()
+    .replace(/[‘’ʼ]/g, "'")
+    .replace(/[“”]/g, '"')
+    .replace(/\s+/g, ' ')
+    .trim();
 }
 
 function lines(text: string): readonly string[] {
@@ -66,41 +95,52 @@ function gridWords(position: Position): readonly string[] {
   return words;
 }
 
+/** Rounded and cut off, to four decimals and more: whatever is written finer begins with one of them. */
 function decimalWords(x: number): readonly string[] {
   const written = String(x);
   const decimals = written.split('.')[1]?.length ?? 0;
-  if (decimals < 4 || (decimals === 4 && written.endsWith('5')) || written.includes('e')) return [];
-  const longer = decimals > 5 ? [x.toFixed(5), (Math.trunc(x * 1e5) / 1e5).toFixed(5)] : [];
-  return [written, ...longer].flatMap((word) => [word, word.replace('.', ',')]);
+  if (decimals < 4 || written.includes('e')) return [];
+  const words = [written];
+  for (const digits of [4, 5]) if (decimals >= digits) words.push(x.toFixed(digits), cutOff(x, digits));
+  return words.filter((word) => !isMiddleOfCell(word)).flatMap((word) => [word, word.replace('.', ',')]);
+}
+
+/** Four decimals, the last a 5: the middle of a published cell of 0.001 degree reads like that. */
+function isMiddleOfCell(word: string): boolean {
+  return /^\d+\.\d{3}5$/.test(word);
 }
 
 function minuteWords(x: number): readonly string[] {
   const degrees = Math.trunc(x);
   const minutes = (x - degrees) * 60;
-  const written = minutes.toFixed(3);
-  return [
+  return [minutes.toFixed(3), cutOff(minutes, 3)].flatMap((written) => [
     `${degrees},${written}`,
     `${degrees}° ${written}`,
     `${degrees}°${written}`,
     `${degrees} ${written}`,
-  ];
+  ]);
 }
 
+/** Whole seconds, cut off and rounded, and tenths: finer ones begin with the cut ones. */
 function secondWords(x: number): readonly string[] {
-  const seconds = Math.round(x * 36_000) / 10;
-  const d = Math.trunc(seconds / 3600);
-  const m = Math.trunc((seconds - d * 3600) / 60);
-  const s = (seconds - d * 3600 - m * 60).toFixed(1);
-  const two = (text: string) => text.padStart(2, '0');
-  const minute = two(String(m));
-  const second = two(s.replace(/\.0$/, '')).padStart(2, '0');
-  return [
-    `${d}°${minute}′${second}″`,
-    `${d}° ${minute}′ ${second}″`,
-    `${d}°${minute}'${second}"`,
-    `${d}° ${minute}' ${second}"`,
-    `${d} ${minute} ${second}`,
-    `${d}, ${minute}, ${second}`,
-    `${d} deg ${m}' ${s}`,
-  ];
+  const seconds = x * 3600;
+  return [Math.floor(seconds + 1e-9), Math.round(seconds), Math.round(seconds * 10) / 10].flatMap((all) => {
+    const d = Math.floor(all / 3600);
+    const m = Math.floor((all - d * 3600) / 60);
+    const s = (all - d * 3600 - m * 60).toFixed(1).replace(/\.0$/, '');
+    const [minute, second] = [String(m).padStart(2, '0'), s.padStart(s.includes('.') ? 4 : 2, '0')];
+    return [
+      `${d}°${minute}′${second}`,
+      `${d}° ${minute}′ ${second}`,
+      `${d}°${minute}'${second}`,
+      `${d}° ${minute}' ${second}`,
+      `${d} ${minute} ${second}`,
+      `${d}, ${minute}, ${second}`,
+      `${d} deg ${m}' ${s}`,
+    ];
+  });
+}
+
+function cutOff(x: number, digits: number): string {
+  return (Math.trunc(x * 10 ** digits + 1e-7) / 10 ** digits).toFixed(digits);
 }

@@ -41,6 +41,8 @@ export interface ReleasedPlace {
   readonly informationWithheld: string | null;
   /** The rule by which it was decided, in words. */
   readonly rule: string;
+  /** Whether its receiver is one of the named exceptions, to whom nothing of the place is secret. */
+  readonly trusted: boolean;
 }
 
 /** What release answers: the place as it may go out, or why the wish is refused. */
@@ -55,11 +57,14 @@ export function isReleasedPlace(value: unknown): value is ReleasedPlace {
   return typeof value === 'object' && value !== null && made.has(value);
 }
 
-function approve(place: Omit<ReleasedPlace, typeof released>): {
+function approve(
+  place: Omit<ReleasedPlace, typeof released | 'trusted'>,
+  trusted = false,
+): {
   readonly ok: true;
   readonly place: ReleasedPlace;
 } {
-  const frozen = Object.freeze({ ...place }) as ReleasedPlace;
+  const frozen = Object.freeze({ ...place, trusted }) as ReleasedPlace;
   made.add(frozen);
   return { ok: true, place: frozen };
 }
@@ -151,7 +156,7 @@ function withheld(rule: string, regionName: string | null): ReleaseAnswer {
 function exact(place: PrivatePlace, trusted: boolean): ReleaseAnswer {
   const { position, regionName } = unseal(place);
   const { latitudeDeg, longitudeDeg, altitudeM, coordinateUncertaintyM } = position;
-  return approve({
+  const told = {
     kind: 'exact',
     latitudeDeg,
     longitudeDeg,
@@ -162,7 +167,8 @@ function exact(place: PrivatePlace, trusted: boolean): ReleaseAnswer {
     rule: trusted
       ? 'Named exception: the exact place.'
       : 'The exact place was asked for; the subject is not sensitive.',
-  });
+  } as const;
+  return approve(told, trusted);
 }
 
 function cell(
