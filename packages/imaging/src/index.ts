@@ -42,6 +42,10 @@ export {
   type BlendSession,
 } from "./blend/blend-session.ts";
 export { type BlendGap } from "./blend/gaps.ts";
+export { type BlendChoice } from './blend/choices.ts';
+export { type BlendFallback } from './blend/fallback.ts';
+export { type KnownPlace } from './blend/known-place.ts';
+export { candidateCrop, type CandidateCrop } from './blend/candidates.ts';
 
 // How blurred a place is, and by what.
 export { measureBlurAlone } from "./blur/measure-alone.ts";

@@ -1,17 +1,28 @@
 /** The work of a blend in its thread: frames decoded one after another, merged, and written without tags. */
-import { createBlendSession, type Blend, type Kernel } from '@tepal/imaging';
+import {
+  createBlendSession,
+  type Blend,
+  type BlendChoice,
+  type Kernel,
+  type KnownPlace,
+} from '@tepal/imaging';
 import { writeFile } from 'node:fs/promises';
 import type { PhotographKind } from '../files/kinds.ts';
 import { reasonOf } from '../files/faults.ts';
-import { openFrame, rgb16OfFrame, rgbOfFrame } from '../decode/open-frame.ts';
-import type { Rgb16, Rgb8 } from '../decode/pixels.ts';
-import { newDecodeRoom, type DecodeRoom } from '../decode/room.ts';
-import { sharpHeader } from '../decode/sharp-decoder.ts';
+import { newDecodeRoom } from '../decode/room.ts';
 import type { TellTask } from '../measure/bench.ts';
+import { onePicture, pixelsOf } from './frame-pixels.ts';
 import { writeTiffStrips } from './tiff-strips.ts';
 
 export interface BlendRequest {
-  readonly frames: readonly { readonly path: string; readonly kind: PhotographKind }[];
+  readonly frames: readonly {
+    readonly path: string;
+    readonly kind: PhotographKind;
+    /** Where an earlier blend of the series found it; then it is not registered again. */
+    readonly place?: KnownPlace;
+  }[];
+  /** Places that come from one frame each, by its place in `frames`. */
+  readonly choices: readonly BlendChoice[];
   /** Which of them gives the geometry, the encoding and the profile. */
   readonly reference: number;
   /** Temporary files to write: the picture, and the maps where wanted. */
@@ -26,6 +37,7 @@ export interface BlendResult {
   readonly heightPx: number;
   readonly gaps: Blend['gaps'];
   readonly frames: Blend['frames'];
+  readonly fallback: Blend['fallback'];
   /** Frames that could not be decoded, by their place in the request. */
   readonly unread: readonly { readonly index: number; readonly reason: string }[];
   /** Whether the reference came with a profile of its own, written to `profile`. */
@@ -40,18 +52,18 @@ export async function blendFrames(
   request: BlendRequest,
   tell: TellTask,
 ): Promise<BlendResult> {
-  const session = createBlendSession(kernel);
+  const session = createBlendSession(kernel, { choices: request.choices });
   const room = newDecodeRoom(onePicture);
   const unread: { index: number; reason: string }[] = [];
   let hasProfile = false;
   try {
     let done = 0;
     for (const index of outwards(request.frames.length, request.reference)) {
-      const { path, kind } = request.frames[index]!;
+      const { path, kind, place } = request.frames[index]!;
       tell({ done, saying: `Aligning and merging frame ${done + 1} of ${request.frames.length}.` });
       try {
         const { picture, profile } = await pixelsOf(path, kind, room);
-        session.addFrame(picture, index);
+        session.addFrame(picture, index, place);
         if (index === request.reference && profile !== null) {
           hasProfile = true;
           await writeFile(request.profile, profile);
@@ -69,7 +81,14 @@ export async function blendFrames(
     const blend = session.finish();
     const result = await writeBlend(blend, request);
     blend.dispose();
-    return { ...result, gaps: blend.gaps, frames: blend.frames, unread, hasProfile };
+    return {
+      ...result,
+      gaps: blend.gaps,
+      frames: blend.frames,
+      fallback: blend.fallback,
+      unread,
+      hasProfile,
+    };
   } catch (error) {
     session.dispose();
     throw error;
@@ -116,20 +135,4 @@ async function writeBlend(blend: Blend, request: BlendRequest) {
     });
   }
   return { widthPx: width, heightPx: height };
-}
-
-/** What decoding one frame may take [bytes]: it is the only one at the time. */
-const onePicture = { totalBytes: 1800 * 2 ** 20, hold: <T>(_: number, work: () => Promise<T>) => work() };
-
-/** Pixels with as many bits as the file has, and its profile; they may lie in `room`, valid until the next decode. */
-async function pixelsOf(
-  path: string,
-  kind: PhotographKind,
-  room: DecodeRoom,
-): Promise<{ readonly picture: Rgb8 | Rgb16; readonly profile: Uint8Array | null }> {
-  const frame = await openFrame(path, kind);
-  if (frame.raw !== null) return rgb16OfFrame(frame);
-  const { profile, bitsPerSample } = frame.header ?? (await sharpHeader(frame.bytes));
-  if (bitsPerSample === 16) return rgb16OfFrame(frame);
-  return { picture: await rgbOfFrame(frame, room), profile };
 }

@@ -1,5 +1,6 @@
 /** A blend from files to files: the picture with the reference's profile, its maps, and how each frame took part. */
 import type { BlendDocument } from '@tepal/formats';
+import type { BlendChoice, KnownPlace } from '@tepal/imaging';
 import { unlink, writeFile } from 'node:fs/promises';
 import { resolve } from 'node:path';
 import { MADE_BY_TEPAL } from '../decode/describe.ts';
@@ -19,14 +20,42 @@ export interface BlendWish {
   readonly depth: string | null;
   readonly source: string | null;
   readonly replace: boolean;
+  /** Places that come from one frame each [px of the reference]; none unless given. */
+  readonly choices?: readonly FileChoice[];
+  /** Where an earlier blend of these frames, upon the same reference, found them. */
+  readonly places?: BlendPlaces;
   readonly pool: Pool;
   tell(progress: { done?: number; total?: number; saying?: string }): void;
+}
+
+/** "This place from that frame". */
+export interface FileChoice {
+  readonly file: string;
+  readonly x: number;
+  readonly y: number;
+  readonly radiusPx: number;
+}
+
+/** The place of each frame that took part, by its name as given. */
+export type BlendPlaces = ReadonlyMap<string, KnownPlace>;
+
+/** A blend, and where its frames lie: for candidate crops, and to blend again without registering. */
+export interface PlacedBlend {
+  readonly document: BlendDocument;
+  readonly places: BlendPlaces;
+  readonly widthPx: number;
+  readonly heightPx: number;
 }
 
 const MOST_FRAMES = 256;
 
 /** @throws DeskFault with a sentence when nothing can be blended, or an output is in the way */
 export async function blendFiles(wish: BlendWish): Promise<BlendDocument> {
+  return (await blendWithPlaces(wish)).document;
+}
+
+/** @throws DeskFault as `blendFiles` */
+export async function blendWithPlaces(wish: BlendWish): Promise<PlacedBlend> {
   const outputs = [wish.output, wish.depth, wish.source].filter((path) => path !== null);
   if (new Set(outputs.map((path) => resolve(path))).size < outputs.length) {
     throw new DeskFault('Picture, depth map and source map need different names.');
@@ -58,7 +87,11 @@ export async function blendFiles(wish: BlendWish): Promise<BlendDocument> {
     const result = await wish.pool.run(
       'blend',
       {
-        frames: readable.map(({ file, kind }) => ({ path: file, kind })),
+        frames: readable.map(({ file, kind }) => {
+          const place = file === reference ? undefined : wish.places?.get(file);
+          return { path: file, kind, ...(place === undefined ? {} : { place }) };
+        }),
+        choices: chosen(wish.choices ?? [], readable),
         reference: readable.findIndex(({ file }) => file === reference),
         picture: temporary,
         profile,
@@ -73,7 +106,8 @@ export async function blendFiles(wish: BlendWish): Promise<BlendDocument> {
     if (wish.depth !== null && maps.depth !== null) await settle(maps.depth, wish.depth, wish);
     if (wish.source !== null && maps.source !== null) await settle(maps.source, wish.source, wish);
     const nothing = { used: false, shiftPx: null, rotationDeg: null, scale: null, rmsPx: null };
-    return {
+    const nameOf = (index: number) => readable[index]!.file;
+    const document: BlendDocument = {
       schema: 'tepal/blend/1',
       output: wish.output,
       reference,
@@ -87,7 +121,18 @@ export async function blendFiles(wish: BlendWish): Promise<BlendDocument> {
         return { file, used, why, shiftPx, rotationDeg, scale, rmsPx };
       }),
       gaps: result.gaps,
+      fallback:
+        result.fallback === null
+          ? null
+          : {
+              use: result.fallback.use,
+              files: result.fallback.indices.map(nameOf),
+              why: result.fallback.why,
+            },
     };
+    const places = new Map<string, KnownPlace>();
+    for (const { index, place } of result.frames) if (place !== null) places.set(nameOf(index), place);
+    return { document, places, widthPx: result.widthPx, heightPx: result.heightPx };
   } catch (error) {
     throw error instanceof DeskFault ? error : new DeskFault(reasonOf(error), 3);
   } finally {
@@ -119,6 +164,15 @@ async function sortOut(files: readonly string[]) {
     throw new DeskFault(`None of the frames can be read. ${file}: ${reason}`, 3);
   }
   return { readable, unread };
+}
+
+/** The choices by the frames' numbers. @throws DeskFault when one names a frame that does not take part */
+function chosen(choices: readonly FileChoice[], readable: readonly Readable[]): BlendChoice[] {
+  return choices.map(({ file, x, y, radiusPx }) => {
+    const index = readable.findIndex((one) => resolve(one.file) === resolve(file));
+    if (index < 0) throw new DeskFault(`A place is to come from ${file}, which is not among the frames.`);
+    return { x, y, radiusPx, index };
+  });
 }
 
 /** The one asked for, else the middle of those that can be read. */

@@ -25,6 +25,16 @@ export const blendSchema = v.looseObject({
   reference: v.string(),
   frames: v.array(blendFrameSchema),
   gaps: v.array(blendGapSchema),
+  /** What would make the better picture, where the series did not become one; null where it did. */
+  fallback: v.optional(
+    v.nullable(
+      v.looseObject({
+        use: v.picklist(['theseFrames', 'bestSingleFrame']),
+        files: v.array(v.string()),
+        why: v.string(),
+      }),
+    ),
+  ),
 });
 
 export type BlendFrame = Known<v.InferOutput<typeof blendFrameSchema>>;

@@ -2,10 +2,13 @@
 import { DomainError, requireInteger } from '@tepal/science';
 import { checkImage, type Rgb16Image, type Rgb8Image } from '../image.ts';
 import type { Kernel } from '../kernel.ts';
-import { stillness, toTerms, type Similarity } from '../register/similarity.ts';
+import { stillness, toTerms } from '../register/similarity.ts';
 import { gridOfTerms } from '../register/displacement.ts';
+import type { BlendChoice } from './choices.ts';
+import { adviseFallback, type BlendFallback } from './fallback.ts';
 import { Fusion } from './fusion.ts';
 import { findGaps, type BlendGap } from './gaps.ts';
+import type { KnownPlace } from './known-place.ts';
 import { SeriesPlaces } from './series-places.ts';
 import { workingCopy } from './working-copy.ts';
 
@@ -18,6 +21,10 @@ export interface BlendedFrame {
   readonly rotationDeg: number | null;
   readonly scale: number | null;
   readonly rmsPx: number | null;
+  /** Its place, to blend the series again or to look at a part of it; null where it was left out. */
+  readonly place: KnownPlace | null;
+  /** Its share of the picture's detail [0..1]; 0 until the blend is finished. */
+  readonly share: number;
 }
 
 /**
@@ -29,6 +36,8 @@ export interface Blend {
   readonly height: number;
   readonly gaps: readonly BlendGap[];
   readonly frames: readonly BlendedFrame[];
+  /** What would make the better picture, where the series did not become one. */
+  readonly fallback: BlendFallback | null;
   /** `count` rows from row `first` on: interleaved RGB, 16 bit, 0..65535 encoded. */
   pictureRows(first: number, count: number): Uint16Array;
   /** Which frame gave most at each pixel (its index, 0..255). */
@@ -52,11 +61,11 @@ export interface BlendSession {
    *
    * @param frame encoded RGB, 8 or 16 bit, which may be overwritten afterwards; any size, the reference's as a rule
    * @param index the frame's place in the series, 0..255; what source and depth map hold
-   * @param motion frame to reference where it is known, instead of registering
+   * @param known its place where a blend of the series has found it before, instead of registering
    * @returns how it took part; a frame that cannot be aligned is left out and says why
    * @throws DomainError if the frame is malformed, or the session has finished
    */
-  addFrame(frame: Rgb8Image | Rgb16Image, index: number, motion?: Similarity): BlendedFrame;
+  addFrame(frame: Rgb8Image | Rgb16Image, index: number, known?: KnownPlace): BlendedFrame;
   /** Makes the picture. @throws DomainError without a frame, or a second time */
   finish(): Blend;
   /** Gives the memory back without a picture. */
@@ -73,10 +82,14 @@ const REGISTER_LONG_SIDE = 2048;
  * measured at 1,382 MiB, frame and result included.
  *
  * @param options.onProgress called between the steps
+ * @param options.choices places that come from one frame each
  */
 export function createBlendSession(
   kernel: Kernel,
-  options: { readonly onProgress?: (progress: BlendProgress) => void } = {},
+  options: {
+    readonly onProgress?: (progress: BlendProgress) => void;
+    readonly choices?: readonly BlendChoice[];
+  } = {},
 ): BlendSession {
   const mark = kernel.mark();
   const frames: BlendedFrame[] = [];
@@ -95,14 +108,14 @@ export function createBlendSession(
   };
 
   return {
-    addFrame(frame, index, motion) {
+    addFrame(frame, index, known) {
       refuseEnded();
       checkImage('frame', frame, 3, 64);
       requireInteger('index', index, { min: 0, max: 255 });
       progress({ step: 'registering', share: 0 });
       const copy = workingCopy(kernel, frame, REGISTER_LONG_SIDE);
       if (open === null) {
-        const fusion = new Fusion(kernel, frame.width, frame.height);
+        const fusion = new Fusion(kernel, frame.width, frame.height, options.choices);
         const series = new SeriesPlaces(kernel, frame, copy);
         open = { fusion, series };
         progress({ step: 'merging', share: 0 });
@@ -111,11 +124,11 @@ export function createBlendSession(
         fusion.add(frame, { grid, terms, gains: [1, 1, 1] }, index, true);
         return keep(frames, taken(index, stillness, 0));
       }
-      const place = open.series.place(frame, copy, motion);
+      const place = open.series.place(frame, copy, known);
       if (place.why !== null) return keep(frames, leftOut(index, place.why));
       progress({ step: 'merging', share: 0 });
       open.fusion.add(frame, place, index, false);
-      return keep(frames, taken(index, place.motion, place.rmsPx));
+      return keep(frames, taken(index, place.place, place.rmsPx));
     },
 
     finish() {
@@ -124,6 +137,10 @@ export function createBlendSession(
       progress({ step: 'finishing', share: 0 });
       const { fusion } = open;
       const { width, height } = fusion;
+      const shares = fusion.shares();
+      const shared = frames
+        .map((frame) => ({ ...frame, share: frame.used ? shares[frame.index]! : 0 }))
+        .sort((a, b) => a.index - b.index);
       const gaps = findGaps(fusion.settle(), fusion);
       fusion.collapse();
       ended = true;
@@ -136,7 +153,8 @@ export function createBlendSession(
         width,
         height,
         gaps,
-        frames: [...frames].sort((a, b) => a.index - b.index),
+        frames: shared,
+        fallback: adviseFallback(shared, Math.hypot(width, height)),
         pictureRows(first, count) {
           refuseDisposed();
           return fusion.pictureRows(first, count);
@@ -160,13 +178,14 @@ export function createBlendSession(
   };
 }
 
-function taken(index: number, motion: Similarity, rmsPx: number): BlendedFrame {
-  const { shiftPx, rotationDeg, scale } = motion;
-  return { index, used: true, why: null, shiftPx, rotationDeg, scale, rmsPx };
+function taken(index: number, place: KnownPlace, rmsPx: number): BlendedFrame {
+  const { shiftPx, rotationDeg, scale } = place;
+  return { index, used: true, why: null, shiftPx, rotationDeg, scale, rmsPx, place, share: 0 };
 }
 
 function leftOut(index: number, why: string): BlendedFrame {
-  return { index, used: false, why, shiftPx: null, rotationDeg: null, scale: null, rmsPx: null };
+  const nothing = { shiftPx: null, rotationDeg: null, scale: null, rmsPx: null, place: null };
+  return { index, used: false, why, ...nothing, share: 0 };
 }
 
 function keep(frames: BlendedFrame[], frame: BlendedFrame): BlendedFrame {

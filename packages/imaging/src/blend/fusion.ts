@@ -3,6 +3,7 @@ import type { Rgb16Image, Rgb8Image } from '../image.ts';
 import type { Kernel } from '../kernel.ts';
 import type { DisplacementGrid } from '../register/displacement.ts';
 import type { SimilarityTerms } from '../register/similarity.ts';
+import { applyChoices, type BlendChoice } from './choices.ts';
 import type { DetailTiles } from './gaps.ts';
 import { warpFrame } from './warp-frame.ts';
 
@@ -47,6 +48,7 @@ export class Fusion {
     private readonly kernel: Kernel,
     readonly width: number,
     readonly height: number,
+    private readonly choices: readonly BlendChoice[] = [],
   ) {
     let w = width;
     let h = height;
@@ -110,6 +112,7 @@ export class Fusion {
       const { a, b, x, y } = place.terms;
       const ramp = covering ? 0 : 2 * step;
       run.weigh(weights[k]!, w, h, step, least[k]!, a, b, x, y, frame.width, frame.height, ramp);
+      applyChoices(kernel.float32(weights[k]!, w * h), { w, h }, step, this.choices, index);
       run.addPlane(sum, weights[k]!, w * h);
     });
     const { w: mw, h: mh } = levels[MAP_LEVEL]!;
@@ -153,6 +156,22 @@ export class Fusion {
       }
     }
     return { columns, rows, tilePx, fine, coarse };
+  }
+
+  /** @returns for each frame number 0..255 its share of the detail at the scale of the maps [0..1] */
+  shares(): Float64Array {
+    const { w, h } = this.levels[MAP_LEVEL]!;
+    const source = this.kernel.bytes(this.map.source, w * h);
+    const best = this.kernel.float32(this.map.best, w * h);
+    const shares = new Float64Array(256);
+    let all = 0;
+    for (let i = 0; i < best.length; i++) {
+      // The weight is the fourth power of the energy of detail.
+      const energy = Math.sqrt(Math.sqrt(best[i]!));
+      shares[source[i]!]! += energy;
+      all += energy;
+    }
+    return all > 0 ? shares.map((share) => share / all) : shares;
   }
 
   /** Sums the scales up, in place; after this the rows can be read. */

@@ -16,12 +16,12 @@ import {
 } from '../register/similarity.ts';
 import { Composite } from './composite.ts';
 import type { FramePlace } from './fusion.ts';
+import { addField, type KnownPlace } from './known-place.ts';
 import { channelGains, type WorkingCopy } from './working-copy.ts';
 
 /** A frame's place, or why it has none. */
 export interface SeriesPlace extends FramePlace {
-  /** Frame to reference about the frame's centre [px]. */
-  readonly motion: Similarity;
+  readonly place: KnownPlace;
   /** What is left after alignment [px of the frame]. */
   readonly rmsPx: number;
   readonly why: string | null;
@@ -74,14 +74,15 @@ export class SeriesPlaces {
   /**
    * Places a frame and adds it to the composite.
    *
-   * @param copy its working copy; @param motion frame to reference where it is known [px of the frame]
+   * @param copy its working copy; @param known its place where a blend has found it before
    */
-  place(frame: Rgb8Image | Rgb16Image, copy: WorkingCopy, motion: Similarity | undefined): SeriesPlace {
+  place(frame: Rgb8Image | Rgb16Image, copy: WorkingCopy, known: KnownPlace | undefined): SeriesPlace {
+    if (known !== undefined) return this.given(frame, copy, known);
     const { kernel, reference } = this;
     const mark = kernel.mark();
     try {
       const moving = layPicture(kernel, copy.luma);
-      if (motion !== undefined) return this.given(frame, copy, moving, motion);
+
       const { composite } = this;
       const ours = laySizes(kernel, { ...sizeOf(composite), pointer: composite.picture });
       const found = this.align(ours, moving);
@@ -90,19 +91,22 @@ export class SeriesPlaces {
       const gains = channelGains(this.copy, copy, found);
       const small = fromTopLeft(invertTerms(toTerms(found)), composite, copy.luma);
       const terms = fromTopLeft(invertTerms(toTerms(motionFull)), reference, frame);
-      const local = findLocalMotion(kernel, ours, moving, small, found, rules(copy.luma));
+      // What moved is an outlier to the whole; here it is what is looked for.
+      const light = { ...found, spread: 4 * found.spread };
+      const local = findLocalMotion(kernel, ours, moving, small, light, rules(copy.luma));
       const smallGrid = gridOfTerms(small, composite, local?.cellPx ?? PLAIN_CELL_PX);
-      if (local !== null) addTo(smallGrid, local, 1);
+      if (local !== null) addField(smallGrid, local, 1);
       const rmsPx = remainingMotion(kernel, ours[0], moving[0], smallGrid, found);
       const why = whyNot(found, rmsPx, factor, copy.luma);
       const grid = gridOfTerms(terms, reference, local === null ? PLAIN_CELL_PX : local.cellPx * factor);
-      if (local !== null) addTo(grid, local, factor);
+      const full = local === null ? null : enlarged(local, factor);
+      if (full !== null) addField(grid, full, 1);
       if (why === null) {
         this.last = found;
         const gain = (gains[0] + 2 * gains[1] + gains[2]) / 4;
         composite.add(moving[0].pointer, copy.luma, { grid: smallGrid, terms: small, gain }, false);
       }
-      return { motion: motionFull, terms, grid, gains, rmsPx: rmsPx * factor, why };
+      return { place: { ...motionFull, local: full }, terms, grid, gains, rmsPx: rmsPx * factor, why };
     } finally {
       kernel.release(mark);
     }
@@ -116,21 +120,14 @@ export class SeriesPlaces {
     return again.correlation > fresh.correlation ? again : fresh;
   }
 
-  private given(
-    frame: Rgb8Image | Rgb16Image,
-    copy: WorkingCopy,
-    moving: LaidPicture,
-    motion: Similarity,
-  ): SeriesPlace {
-    const found = scaleSimilarity(motion, 1 / copy.factor);
+  private given(frame: Rgb8Image | Rgb16Image, copy: WorkingCopy, known: KnownPlace): SeriesPlace {
+    const found = scaleSimilarity(known, 1 / copy.factor);
     const gains = channelGains(this.copy, copy, found);
-    const small = fromTopLeft(invertTerms(toTerms(found)), this.composite, copy.luma);
-    const terms = fromTopLeft(invertTerms(toTerms(motion)), this.reference, frame);
-    const grid = gridOfTerms(terms, this.reference, PLAIN_CELL_PX);
-    const smallGrid = gridOfTerms(small, this.composite, PLAIN_CELL_PX);
-    const gain = (gains[0] + 2 * gains[1] + gains[2]) / 4;
-    this.composite.add(moving[0].pointer, copy.luma, { grid: smallGrid, terms: small, gain }, false);
-    return { motion, terms, grid, gains, rmsPx: 0, why: null };
+    const terms = fromTopLeft(invertTerms(toTerms(known)), this.reference, frame);
+    const local = known.local ?? null;
+    const grid = gridOfTerms(terms, this.reference, local?.cellPx ?? PLAIN_CELL_PX);
+    if (local !== null) addField(grid, local, 1);
+    return { place: known, terms, grid, gains, rmsPx: 0, why: null };
   }
 }
 
@@ -138,16 +135,10 @@ function sizeOf({ width, height }: Size): Size {
   return { width, height };
 }
 
-/** Adds `factor` times the nodes of a field to a grid that has as many or a few more. */
-function addTo(grid: DisplacementGrid, field: DisplacementGrid, factor: number): void {
-  for (let row = 0, at = 0; row < grid.rows; row++) {
-    const from = Math.min(row, field.rows - 1) * field.columns;
-    for (let column = 0; column < grid.columns; column++, at++) {
-      const node = from + Math.min(column, field.columns - 1);
-      grid.dx[at]! += factor * field.dx[node]!;
-      grid.dy[at]! += factor * field.dy[node]!;
-    }
-  }
+/** A field found on the working copies, for the frame itself. */
+function enlarged({ cellPx, columns, rows, dx, dy }: DisplacementGrid, factor: number): DisplacementGrid {
+  const times = (value: number) => factor * value;
+  return { cellPx: cellPx * factor, columns, rows, dx: dx.map(times), dy: dy.map(times) };
 }
 
 function whyNot(
