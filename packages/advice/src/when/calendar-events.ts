@@ -1,6 +1,7 @@
 /** Windows as entries for a calendar, with titles that give no place away. */
 import { parseInstantMs, releasedText, type CalendarEvent, type ReleasedText } from '@tepal/formats';
 import type { Sensitivity } from '@tepal/notebook';
+import { partInWords } from './window/parts-of-days.ts';
 import type { FoundWindow } from './window/windows.ts';
 
 /** What a wanted picture is called, and how much harm its place would do if it were known. */
@@ -78,7 +79,7 @@ function noteOf({ factors, weakest, part, lull, hints }: FoundWindow): string {
   return [
     ...(part === null
       ? []
-      : [`More than three days ahead: ${part.word} in the ${part.part}, no more is known.`]),
+      : [`More than three days ahead, no more is known than this: ${part.word} ${partInWords(part)}.`]),
     ...(deciding === undefined ? [] : [`What decides: ${deciding.name}. ${deciding.why}`]),
     ...(part === null && wait !== null && wait >= 5 ? [`Wait for a lull: about ${Math.round(wait)} s.`] : []),
     ...hints,

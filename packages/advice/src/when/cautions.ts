@@ -4,7 +4,7 @@ import { windChillC, wetBulbStull2011C } from '@tepal/science';
 import { solarDate } from './calendar-days.ts';
 import type { HourAtPlant } from './hour/hours.ts';
 import type { PlantPlace } from './place.ts';
-import { isFar, partOfDay } from './window/parts-of-days.ts';
+import { isFar, partInWords, partOfDay } from './window/parts-of-days.ts';
 
 /** Age from which a forecast is called old [h]. */
 const oldForecastH = 24;
@@ -118,20 +118,20 @@ function limitsOf(place: PlantPlace, hours: readonly HourAtPlant[]): string[] {
 
 function dangersOf(place: PlantPlace, hours: readonly HourAtPlant[]): string[] {
   const when = ({ timeMs, sun }: HourAtPlant) =>
-    `${partOfDay(sun.solarTimeH)} of ${solarDate(timeMs, place.longitudeDeg)}`;
+    partInWords({ part: partOfDay(sun.solarTimeH), date: solarDate(timeMs, place.longitudeDeg) });
   const dangers: string[] = [];
   const thunder = worst(hours, ({ thunderChance }) => thunderChance);
   if (thunder !== null && thunder.value >= thunderFrom) {
     dangers.push(
-      `Thunder: ${Math.round(100 * thunder.value)} % in the ${when(thunder.hour)}. Be off crests and away from single trees before it comes.`,
+      `Thunder: ${Math.round(100 * thunder.value)} % ${when(thunder.hour)}. Be off crests and away from single trees before it comes.`,
     );
   }
   const hot = worst(hours, ({ air }) => air.temperatureC);
   const sultry = worst(hours, ({ air }) => wetBulb(air.temperatureC, air.relativeHumidity));
   if (hot !== null && hot.value >= hotC) {
-    dangers.push(`Heat: ${hot.value.toFixed(0)} °C in the ${when(hot.hour)}. Take water, and shade.`);
+    dangers.push(`Heat: ${hot.value.toFixed(0)} °C ${when(hot.hour)}. Take water, and shade.`);
   } else if (sultry !== null && sultry.value >= sultryC) {
-    dangers.push(`Close, damp heat in the ${when(sultry.hour)}. Take water, and shade.`);
+    dangers.push(`Close, damp heat ${when(sultry.hour)}. Take water, and shade.`);
   }
   const cold = worst(hours, ({ air, wind }) =>
     air.temperatureC === null || wind.forecastMs === null
@@ -140,7 +140,7 @@ function dangersOf(place: PlantPlace, hours: readonly HourAtPlant[]): string[] {
   );
   if (cold !== null && -cold.value <= coldC) {
     dangers.push(
-      `Cold: it feels like ${(-cold.value).toFixed(0)} °C in the ${when(cold.hour)}. Lie on something dry.`,
+      `Cold: it feels like ${(-cold.value).toFixed(0)} °C ${when(cold.hour)}. Lie on something dry.`,
     );
   }
   if (hours.some(frosty)) {
@@ -148,9 +148,7 @@ function dangersOf(place: PlantPlace, hours: readonly HourAtPlant[]): string[] {
   }
   const fog = worst(hours, (hour) => hour.fog);
   if (fog !== null && fog.value >= 0.3) {
-    dangers.push(
-      `Fog or mist is likely in the ${when(fog.hour)}: soft light and wet leaves, and slow roads.`,
-    );
+    dangers.push(`Fog or mist is likely ${when(fog.hour)}: soft light and wet leaves, and slow roads.`);
   }
   return dangers;
 }

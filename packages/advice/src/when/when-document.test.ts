@@ -73,6 +73,8 @@ describe('wind at the plant', () => {
           const product = here.factors.reduce((total, { value }) => total * value, windSpeedMs);
           expect(here.atPlantMs).toBeCloseTo(product, 9);
           expect(here.gustAtPlantMs).toBeGreaterThanOrEqual(here.atPlantMs);
+          expect(here.rangeMs[0]).toBeLessThanOrEqual(here.atPlantMs);
+          expect(here.rangeMs[1]).toBeGreaterThanOrEqual(here.atPlantMs);
           const lull = lullAtPlant(here.atPlantMs, way);
           expect(lull.shareOfTime >= 0 && lull.shareOfTime <= 1).toBe(true);
           expect(lull.expectedWaitS === null || Number.isFinite(lull.expectedWaitS)).toBe(true);

@@ -329,7 +329,7 @@ describe('cautions', () => {
   };
 
   it('of thunder, heat, cold, frost and fog, each only where it threatens', () => {
-    expect(said({ thunderProbability: 0.4 })).toMatch(/Thunder: 40 % in the midday of 2024-06-01\./);
+    expect(said({ thunderProbability: 0.4 })).toMatch(/Thunder: 40 % about midday on 2024-06-01\./);
     expect(said({ airTemperatureC: 33 })).toMatch(/Heat: 33 °C/);
     expect(said({ airTemperatureC: -2 })).toMatch(/Cold: it feels like -\d+ °C/);
     expect(said({ groundTemperatureC: -1 })).toMatch(/Ground frost is possible/);

@@ -74,9 +74,18 @@ export function isFar({ leadH }: HourAtPlant): boolean {
   return leadH !== null && leadH > HOURS_TOLD_APART_H;
 }
 
-/** "early on 2026-06-14". */
+const partPhrases: Record<PartOfDay, string> = {
+  early: 'early on',
+  morning: 'in the morning of',
+  midday: 'about midday on',
+  afternoon: 'in the afternoon of',
+  evening: 'in the evening of',
+  night: 'in the night of',
+};
+
+/** "early on 2026-06-14", "in the afternoon of 2026-06-14". */
 export function partInWords({ part, date }: Pick<DayPart, 'part' | 'date'>): string {
-  return `${part} on ${date}`;
+  return `${partPhrases[part]} ${date}`;
 }
 
 /** The bounds of a part as ISO 8601. */
