@@ -88,6 +88,20 @@ describe('forecasts over the engine', () => {
     expect(value.ageH).toBeGreaterThan(24);
   });
 
+  it('gives the windows as a calendar, or says that there is none', async () => {
+    expect((await ask('/api/mine/windows.ics')).status).toBe(404);
+    const answer = await built.server.inject({
+      ...{ url: '/api/invented/windows.ics?zone=Europe/London', headers: { host: 'localhost' } },
+    });
+    expect(answer.statusCode).toBe(200);
+    expect(answer.headers['content-type']).toContain('text/calendar');
+    expect(answer.body).toMatch(/^BEGIN:VCALENDAR\r\n[\s\S]*TZID=Europe\/London[\s\S]*END:VCALENDAR\r\n$/);
+    const wrong = await built.server.inject({
+      ...{ url: '/api/invented/windows.ics?zone=Middle/Earth', headers: { host: 'localhost' } },
+    });
+    expect(wrong.statusCode).toBe(400);
+  });
+
   it('fetches nothing for the invented outing', async () => {
     expect((await ask('/api/invented/forecasts', 'POST', {})).status).toBe(403);
   });

@@ -1,4 +1,4 @@
-/** Forecasts for the pages: which service is asked, a site's forecast, and every site's fetched at once. */
+/** Forecasts for the pages: which service is asked, a site's forecast, every site's fetched at once; windows as a calendar. */
 import {
   forecastContact,
   forecastSources,
@@ -10,11 +10,14 @@ import {
   type PackAnswer,
   type SiteForecastAnswer,
 } from '@tepal/formats';
+import { calendarOfWindows } from '@tepal/notebook';
+import { DomainError } from '@tepal/science';
 import type { FastifyInstance } from 'fastify';
 import { readFile } from 'node:fs/promises';
 import { openForecasts } from '../forecast/desk-forecasts.ts';
 import { forecastSettings, sourceOf } from '../forecast/forecast-settings.ts';
 import { packSites } from '../forecast/pack.ts';
+import { daysAnswer } from './answers.ts';
 import type { Engine } from './engine-parts.ts';
 import { EngineRefusal } from './guard.ts';
 import { bodyOf, idOf, idsField, storeOf, textField } from './requests.ts';
@@ -75,6 +78,23 @@ export function forecastRoutes(
     };
   });
 
+  server.get('/api/:store/windows.ics', async (request, reply) => {
+    const store = engine.stores[storeOf(request.params)];
+    const { zone } = request.query as { zone?: string };
+    const { days } = await daysAnswer(store, Date.now());
+    const windows = days.flatMap(({ when }) => when.windows);
+    if (windows.length === 0) throw new EngineRefusal(404, 'There is no window to put in a calendar.');
+    const notebook = await store.notebook();
+    const named = zone === undefined || zone === '' ? null : zone;
+    const { text } = refusing(() =>
+      calendarOfWindows(notebook, windows, { madeAtMs: Date.now(), language: 'en', zone: named }),
+    );
+    return reply
+      .type('text/calendar; charset=utf-8')
+      .header('content-disposition', 'attachment; filename="windows.ics"')
+      .send(text);
+  });
+
   server.post('/api/:store/forecasts', async (request): Promise<PackAnswer> => {
     const store = engine.stores[storeOf(request.params)];
     if (store.name === 'invented') {
@@ -86,4 +106,14 @@ export function forecastRoutes(
     const forecasts = openForecasts({ folder, version, settings: settings() });
     return packSites({ store, forecasts, nowMs: Date.now(), ...siteIds });
   });
+}
+
+/** What pure code refuses is the request's mistake here. */
+function refusing<T>(work: () => T): T {
+  try {
+    return work();
+  } catch (error) {
+    if (error instanceof DomainError) throw new EngineRefusal(400, `${error.message}.`);
+    throw error;
+  }
 }

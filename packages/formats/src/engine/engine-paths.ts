@@ -51,6 +51,9 @@ export const enginePaths = {
   forecast: (store: StoreName, siteId: string) => `/api/${store}/sites/${seg(siteId)}/forecast`,
   /** POST {siteIds?}: PackAnswer, fetching the forecasts of all sites or of those */
   forecasts: (store: StoreName) => `/api/${store}/forecasts`,
+  /** GET text/calendar: the windows of all sites, as a download; times in that zone, or in UTC */
+  windowsCalendar: (store: StoreName, zone?: string) =>
+    `/api/${store}/windows.ics${zone === undefined ? '' : `?zone=${seg(zone)}`}`,
   /** GET: ForecastSettingsAnswer; PUT {source?, contact?}: the same */
   forecastSettings: () => '/api/forecasts/settings',
   /** GET: the notebook's bytes; POST bytes: merged, answers the merged bytes */
