@@ -122,6 +122,7 @@ export {
   type FinishProgress,
   type FinishSteps,
 } from "./finish/finish-picture.ts";
+export { framedSize } from './finish/geometry.ts';
 export { noiseOfSensor, type NoiseModel } from "./finish/noise-model.ts";
 export { reduceTo } from "./finish/reduce.ts";
 export { sharpen, type Medium, type Sharpening } from "./finish/sharpen.ts";

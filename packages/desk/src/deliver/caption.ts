@@ -1,4 +1,6 @@
 /** What is written into a delivered file: caption and rights in IPTC and XMP, settings in EXIF, the place if released. */
+import { doneInWords } from '@tepal/advice';
+import type { Deed } from '@tepal/formats';
 import type { ReleasedPlace } from '@tepal/notebook';
 
 export interface Caption {
@@ -72,6 +74,11 @@ export function settingTags(original: Readonly<Record<string, unknown>>): TagVal
       return typeof value === 'string' || typeof value === 'number' ? [[to, value]] : [];
     }),
   );
+}
+
+/** The list of what was done, so that it goes with the picture wherever that goes. */
+export function doneTags(deeds: readonly Deed[]): TagValues {
+  return { 'XMP-photoshop:History': `Done: ${doneInWords(deeds)}.` };
 }
 
 /** Creator and rights of the original, for a delivery that names none. */

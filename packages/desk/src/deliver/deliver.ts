@@ -1,17 +1,28 @@
 /** A picture to a print, screen or archive file, with its caption and without its place. */
-import { iccProfileName, type DeliverDocument } from '@tepal/formats';
-import { privatePlaceOfRecord, release, type PlaceWish, type Sensitivity } from '@tepal/notebook';
-import { stat, unlink, writeFile } from 'node:fs/promises';
+import { checkFile, checkRules, type RuleCheck, type Sides } from '@tepal/advice';
+import type {
+  Deed,
+  DeliverDocument,
+  DoneDocument,
+  FinishStepsDocument,
+  RuleSetDocument,
+} from '@tepal/formats';
+import type { Medium } from '@tepal/imaging';
+import type { PlaceWish, Sensitivity } from '@tepal/notebook';
+import { readFile, stat, unlink, writeFile } from 'node:fs/promises';
 import { extname } from 'node:path';
 import { MADE_BY_TEPAL } from '../decode/describe.ts';
-import { openFrame } from '../decode/open-frame.ts';
-import type { PixelSize } from '../decode/pixels.ts';
 import { DeskFault, reasonOf } from '../files/faults.ts';
-import { kindOfFile } from '../files/kinds.ts';
-import { checkOutput, settle, temporaryName } from '../files/write.ts';
-import { captionTags, ownTags, placeTags, settingTags, type Caption } from './caption.ts';
+import { checkOutput, settle, temporaryName, writeWhole } from '../files/write.ts';
+import { doneListOf, doneListPath, readDoneBeside } from '../finish/done-list.ts';
+import { asFault, photographKind } from '../finish/finish.ts';
+import type { ColourWish, RenderRequest, SizeWish } from '../finish/render-task.ts';
+import { profileOf, type OutputSpace } from '../finish/spaces.ts';
+import { openPool, type Pool } from '../measure/pool.ts';
+import { captionTags, doneTags, ownTags, placeTags, settingTags, type Caption } from './caption.ts';
 import { readTags, writeTags } from './exif-tool.ts';
-import { fitWithin, pictureToDeliver, srgbJpeg, turnedFor, writeTiff16 } from './render.ts';
+import { releasePlace } from './place.ts';
+import { uprightSize } from './upright-size.ts';
 import { withheldFrom } from './withhold.ts';
 
 export interface Delivery {
@@ -20,102 +31,236 @@ export interface Delivery {
   readonly as: 'print' | 'screen' | 'archive';
   readonly replace: boolean;
   /** Longest sides of a screen picture [px]. */
-  readonly boxPx: PixelSize | null;
+  readonly boxPx: Sides | null;
   /** Size of a print [mm], and the resolution that its pixels are reduced to at most [px per inch]. */
-  readonly sizeMm: PixelSize | null;
+  readonly sizeMm: Sides | null;
   readonly ppi: number;
   readonly limitKb: number | null;
   readonly caption: Caption;
   readonly place: PlaceWish;
   /** How sensitive the subject is; null where its photographer has not said. */
   readonly sensitivity: Sensitivity | null;
+  /** What is done to it on the way; nothing unless given. */
+  readonly steps?: FinishStepsDocument | null;
+  /** sRGB unless given; an archive without steps keeps its own. */
+  readonly space?: OutputSpace | null;
+  /** Profile of a printer and its paper: the print is converted to it. */
+  readonly printerProfile?: string | null;
+  readonly viewingDistanceMm?: number;
+  /** For the size and the medium, 0 to 2; what the steps say unless given. */
+  readonly sharpening?: number | null;
+  readonly paper?: Extract<Medium, 'glossyPaper' | 'mattPaper'>;
+  /** A set of rules that the picture has to meet; it is refused where it does not. */
+  readonly rules?: RuleSetDocument | null;
+  /** What was done elsewhere, as the photographer says. */
+  readonly deeds?: readonly Deed[] | null;
+  /** For rules that ask for it: whether the original was found. */
+  readonly originalFound?: boolean | null;
+  readonly pool?: Pool;
+  /** Stops the pixel work at once. */
+  readonly signal?: AbortSignal;
+  readonly tell?: (progress: { readonly done: number; readonly saying: string }) => void;
 }
 
 /** Room for caption, rights and settings inside a size limit [byte]. */
 const TAG_BYTES = 12_000;
 
+/** From where a print is looked at unless said [mm]: the contract's default. */
+const USUAL_DISTANCE_MM = 300;
+
+/** What a screen's own resolution is taken for in the tags; it changes nothing. */
+const SCREEN_PPI = 72;
+
 /**
  * Writes the delivery.
  *
- * @throws DeskFault with a sentence: the picture cannot be read, the output is there, a wish is refused
+ * @throws DeskFault with a sentence: the picture cannot be read, the output is there, a wish or a rule refuses it
  */
-export async function deliverPicture(wanted: Delivery): Promise<DeliverDocument & Record<string, unknown>> {
+export async function deliverPicture(wanted: Delivery): Promise<DeliverDocument> {
   const format = formatOf(wanted);
   await checkOutput(wanted.output, wanted);
-  const frame = await opened(wanted.picture);
+  const keepsList = wanted.as === 'archive';
+  if (keepsList) await checkOutput(doneListPath(wanted.output), wanted);
+  const kind = await photographKind(wanted.picture);
   const original = await readTags(wanted.picture);
   const released = releasePlace(original, wanted);
-
-  const { picture, profile } = await pictureToDeliver(frame);
-  const { size, ppi, notes } = sizeFor(picture, wanted);
+  const before = await readDoneBeside(wanted.picture);
+  const done = await doneListOf({
+    ...{ output: wanted.output, source: wanted.picture, steps: wanted.steps ?? null, before },
+    alsoDone: wanted.deeds ?? [],
+  });
+  const known = before !== null || (wanted.deeds ?? null) !== null || kind === 'raw';
+  const ruled = await heldAgainstRules(wanted, kind, known ? done : null);
   const temporary = temporaryName(wanted.output);
-  const work = `${temporary}.work.tif`;
+  const pool = wanted.pool ?? openPool({ threads: 1 });
+  const stop = () => void pool.close();
+  wanted.signal?.addEventListener('abort', stop, { once: true });
   try {
+    wanted.signal?.throwIfAborted();
+    const request: RenderRequest = {
+      source: { path: wanted.picture, kind },
+      steps: wanted.steps ?? null,
+      size: ruled.size,
+      colour: await colourOf(wanted, ruled.space),
+      sharpening: sharpeningOf(wanted),
+      file:
+        format === 'tiff'
+          ? { kind: 'tiff', path: temporary }
+          : { kind: 'jpeg', path: temporary, limitBytes: roomForPicture(ruled.limitKb) },
+    };
+    const made = await pool.run('render', request, wanted.tell);
+    const ppi = made.ppi ?? (wanted.as === 'screen' ? SCREEN_PPI : wanted.ppi);
     const tags = {
       ...settingTags(original),
       ...captionTags({ ...ownTags(original), ...given(wanted.caption) }),
+      ...(known ? doneTags(done.deeds) : {}),
       ...(released.place === null ? {} : placeTags(released.place)),
       'IFD0:Software': MADE_BY_TEPAL,
       'IFD0:XResolution': ppi,
       'IFD0:YResolution': ppi,
       'IFD0:ResolutionUnit': 2,
+      ...(format === 'jpeg' && made.profile.startsWith('sRGB') ? { 'ExifIFD:ColorSpace': 1 } : {}),
     };
-    let profileName = 'sRGB';
-    let quality: number | null = null;
-    if (format === 'jpeg') {
-      const limitBytes = wanted.limitKb === null ? null : wanted.limitKb * 1000;
-      const reserved = limitBytes === null ? null : Math.max(limitBytes / 2, limitBytes - TAG_BYTES);
-      const jpeg = await srgbJpeg({ picture, profile, size, limitBytes: reserved, work });
-      quality = jpeg.quality;
-      await writeFile(temporary, jpeg.bytes, { flag: 'wx' });
-      await writeTags(temporary, tags);
-    } else {
-      await writeTiff16(temporary, picture, size);
-      const bytes = profile ?? (await srgbProfile());
-      profileName = iccProfileName(bytes) ?? 'unnamed';
-      await writeFile(`${work}.icc`, bytes);
-      await writeTags(temporary, tags, `${work}.icc`);
-    }
+    await attach(temporary, tags, made.profileToAttach);
     const { size: bytes } = await stat(temporary);
-    if (wanted.limitKb !== null && bytes > wanted.limitKb * 1000) {
+    if (ruled.limitKb !== null && bytes > ruled.limitKb * 1000) {
       throw new DeskFault(
-        `With its caption it is ${Math.ceil(bytes / 1000)} kB, above the limit of ${wanted.limitKb} kB.`,
+        `With its caption it is ${Math.ceil(bytes / 1000)} kB, above the limit of ${ruled.limitKb} kB.`,
       );
+    }
+    const checks = [
+      ...ruled.checks,
+      ...(wanted.rules ? checkFile(wanted.rules, { bytes, quality: made.quality, ppi: made.ppi }) : []),
+    ];
+    refuseBy(wanted.rules ?? null, checks);
+    wanted.signal?.throwIfAborted();
+    if (keepsList) {
+      await writeWhole(doneListPath(wanted.output), `${JSON.stringify(done, null, 2)}\n`, wanted);
     }
     await settle(temporary, wanted.output, wanted);
     return {
       schema: 'tepal/deliver/1',
       output: wanted.output,
-      widthPx: size.width,
-      heightPx: size.height,
-      profile: profileName,
+      widthPx: made.widthPx,
+      heightPx: made.heightPx,
+      profile: made.profile,
       bytes,
       withheld: withheldFrom(original, released.rule),
-      ...(quality === null ? {} : { quality }),
+      gamut: { outside: made.outsideGamut, brighterThanWhite: made.brighterThanWhite },
+      done: known ? done.deeds.map(({ words }) => words) : ['not known: it was finished in another program'],
+      notes: [...made.notes, ...gamutNote(made.outsideGamut, made.profile)],
+      ...(made.quality === null ? {} : { quality: made.quality }),
       ...(wanted.as === 'print' ? { ppi } : {}),
       ...(released.place === null ? {} : { placeRule: released.place.rule }),
-      notes,
+      ...(wanted.rules ? { checks } : {}),
     };
-  } finally {
-    await Promise.all([temporary, work, `${work}.icc`].map((path) => unlink(path).catch(() => undefined)));
-  }
-}
-
-async function opened(path: string) {
-  try {
-    const kind = await kindOfFile(path);
-    if (kind.is === 'photograph') return await openFrame(path, kind.kind);
-    throw new DeskFault(
-      kind.is === 'wrong' ? `${path}: ${kind.reason}` : `${path} is no JPEG, PNG, TIFF or raw picture.`,
-      3,
-    );
   } catch (error) {
-    if (error instanceof DeskFault) throw error;
-    throw new DeskFault(`${path} cannot be read: ${reasonOf(error)}`, 3);
+    if (wanted.signal?.aborted) throw new DeskFault('The work was stopped.');
+    throw await asFault(error, wanted.output);
+  } finally {
+    wanted.signal?.removeEventListener('abort', stop);
+    if (wanted.pool === undefined) await pool.close();
+    await unlink(temporary).catch(() => undefined);
   }
 }
 
-function formatOf({ output, as, limitKb }: Delivery): 'jpeg' | 'tiff' {
+/** Tags, and the profile where the file holds none, through a file of ours that is removed again. */
+async function attach(
+  path: string,
+  tags: Parameters<typeof writeTags>[1],
+  profile: Uint8Array | null,
+): Promise<void> {
+  if (profile === null) return writeTags(path, tags);
+  const beside = `${path}.icc`;
+  try {
+    await writeFile(beside, profile, { flag: 'wx' });
+    await writeTags(path, tags, beside);
+  } finally {
+    await unlink(beside).catch(() => undefined);
+  }
+}
+
+function gamutNote(outside: number, profile: string): readonly string[] {
+  if (outside < 0.001) return [];
+  const share = (100 * outside).toFixed(outside < 0.1 ? 1 : 0);
+  return [
+    `${share} % of the picture has colours that ${profile} cannot show; they were made paler, their hue kept.`,
+  ];
+}
+
+const roomForPicture = (limitKb: number | null) =>
+  limitKb === null ? null : Math.max(limitKb * 500, limitKb * 1000 - TAG_BYTES);
+
+/** What the rules make of the wish: size, space and limit, or a refusal. */
+async function heldAgainstRules(
+  wanted: Delivery,
+  kind: RenderRequest['source']['kind'],
+  done: DoneDocument | null,
+): Promise<{
+  size: SizeWish;
+  space: OutputSpace | null;
+  limitKb: number | null;
+  checks: readonly RuleCheck[];
+}> {
+  const rules = wanted.rules ?? null;
+  if (rules === null) {
+    return { size: sizeWish(wanted), space: wanted.space ?? null, limitKb: wanted.limitKb, checks: [] };
+  }
+  const size = await uprightSize(wanted.picture, kind, wanted.steps ?? null);
+  const answer = checkRules(rules, {
+    size,
+    title: wanted.caption.title ?? null,
+    scientificName: wanted.caption.scientificName ?? null,
+    deeds: done === null ? null : done.deeds,
+    originalFound: wanted.originalFound ?? null,
+  });
+  refuseBy(rules, answer.checks);
+  const { fitted } = answer;
+  const boxed = rules.pixels?.withinBox ?? rules.pixels?.exactBox;
+  return {
+    size: boxed === undefined ? sizeWish(wanted) : { kind: 'box', box: fitted.size },
+    space: fitted.colourSpace,
+    limitKb: fitted.mostKilobytes ?? wanted.limitKb,
+    checks: answer.checks,
+  };
+}
+
+function refuseBy(rules: RuleSetDocument | null, checks: readonly RuleCheck[]): void {
+  const against = checks.filter(({ verdict }) => verdict === 'refused' || verdict === 'ask');
+  if (rules === null || against.length === 0) return;
+  throw new DeskFault(`Not as ${rules.name} asks. ${against.map(({ why }) => why).join(' ')}`);
+}
+
+function sizeWish({ as, boxPx, sizeMm, ppi, viewingDistanceMm = USUAL_DISTANCE_MM }: Delivery): SizeWish {
+  if (as === 'screen' && boxPx !== null) return { kind: 'box', box: boxPx };
+  if (as === 'print' && sizeMm !== null) return { kind: 'print', sheetMm: sizeMm, ppi, viewingDistanceMm };
+  return { kind: 'own' };
+}
+
+async function colourOf(wanted: Delivery, space: OutputSpace | null): Promise<ColourWish> {
+  const printer = wanted.printerProfile ?? null;
+  if (printer !== null) {
+    if (wanted.as !== 'print') throw new DeskFault("A printer's profile is for a print.");
+    try {
+      return { kind: 'printer', profile: await readFile(printer) };
+    } catch (error) {
+      throw new DeskFault(`The profile ${printer} cannot be read: ${reasonOf(error)}.`, 3);
+    }
+  }
+  if (wanted.as === 'archive' && space === null) {
+    return (wanted.steps ?? null) === null ? { kind: 'asIs' } : { kind: 'space', space: 'wide' };
+  }
+  return { kind: 'space', space: space ?? 'srgb' };
+}
+
+function sharpeningOf(wanted: Delivery): RenderRequest['sharpening'] {
+  if (wanted.as === 'archive') return null;
+  const strength = wanted.sharpening ?? wanted.steps?.sharpening?.strength ?? 0;
+  if (strength === 0) return null;
+  return { medium: wanted.as === 'screen' ? 'screen' : (wanted.paper ?? 'glossyPaper'), strength };
+}
+
+function formatOf({ output, as, limitKb, rules }: Delivery): 'jpeg' | 'tiff' {
   const end = extname(output).toLowerCase();
   const format = ['.jpg', '.jpeg'].includes(end) ? 'jpeg' : ['.tif', '.tiff'].includes(end) ? 'tiff' : null;
   if (format === null)
@@ -127,68 +272,13 @@ function formatOf({ output, as, limitKb }: Delivery): 'jpeg' | 'tiff' {
   }
   if (as === 'screen' && format !== 'jpeg') throw new DeskFault('A screen picture is a .jpg.');
   if (limitKb !== null && format !== 'jpeg') throw new DeskFault('A size limit in kB needs a .jpg.');
+  const asked = rules?.format;
+  if (asked !== undefined && asked !== format) {
+    throw new DeskFault(
+      `${rules?.name ?? 'The rules'} asks for a ${asked === 'jpeg' ? '.jpg' : '.tif'}, but ${output} ends in ${end}.`,
+    );
+  }
   return format;
-}
-
-/** Where the picture's own coordinates may go, by the notebook's one rule. */
-function releasePlace(original: Readonly<Record<string, unknown>>, wanted: Delivery) {
-  if (wanted.place === 'none') {
-    return { place: null, rule: 'left out, for no place was asked for (--place)' };
-  }
-  const at = (name: string) => {
-    const value = original[`Composite:${name}`];
-    return typeof value === 'number' && Number.isFinite(value) ? value : null;
-  };
-  const latitudeDeg = at('GPSLatitude');
-  const longitudeDeg = at('GPSLongitude');
-  if (latitudeDeg === null || longitudeDeg === null) {
-    return { place: null, rule: 'left out; the picture has no coordinates to release' };
-  }
-  const position = { latitudeDeg, longitudeDeg, altitudeM: at('GPSAltitude'), coordinateUncertaintyM: null };
-  const sealed = privatePlaceOfRecord({ position }, null);
-  if (sealed === null) return { place: null, rule: 'left out; the picture has no coordinates to release' };
-  const answer = release(sealed, {
-    audience: 'public',
-    wish: wanted.place,
-    sensitivity: wanted.sensitivity,
-  });
-  if (!answer.ok) throw new DeskFault(answer.why);
-  const exact = answer.place.kind === 'exact';
-  return { place: answer.place, rule: exact ? null : `only as released. ${answer.place.rule}` };
-}
-
-/** Never enlarged: a print that would need more pixels is told its true resolution. */
-function sizeFor(picture: PixelSize, wanted: Delivery): { size: PixelSize; ppi: number; notes: string[] } {
-  const own = { width: picture.width, height: picture.height };
-  if (wanted.as === 'archive') return { size: own, ppi: wanted.ppi, notes: [] };
-  if (wanted.as === 'screen') {
-    const size = wanted.boxPx === null ? own : fitWithin(own, wanted.boxPx);
-    const smaller =
-      wanted.boxPx !== null && own.width < wanted.boxPx.width && own.height < wanted.boxPx.height;
-    const notes = smaller
-      ? [
-          `The picture is smaller than the box of ${wanted.boxPx.width} × ${wanted.boxPx.height} px; it was not enlarged.`,
-        ]
-      : [];
-    return { size, ppi: 72, notes };
-  }
-  if (wanted.sizeMm === null) return { size: own, ppi: wanted.ppi, notes: [] };
-  const paper = turnedFor(own, wanted.sizeMm);
-  const inches = Math.min(paper.width / own.width, paper.height / own.height) / 25.4;
-  const ownPpi = 1 / inches;
-  if (ownPpi <= wanted.ppi) {
-    const ppi = Math.round(ownPpi * 10) / 10;
-    const notes =
-      ownPpi < wanted.ppi
-        ? [
-            `At ${Math.round(own.width * inches * 25.4)} × ${Math.round(own.height * inches * 25.4)} mm it has ${Math.floor(ownPpi)} pixels per inch, not ${wanted.ppi}; it was not enlarged.`,
-          ]
-        : [];
-    return { size: own, ppi, notes };
-  }
-  const factor = wanted.ppi / ownPpi;
-  const size = { width: Math.round(own.width * factor), height: Math.round(own.height * factor) };
-  return { size, ppi: wanted.ppi, notes: [] };
 }
 
 function given(caption: Caption): Caption {
@@ -197,14 +287,7 @@ function given(caption: Caption): Caption {
   ) as Caption;
 }
 
-/** The sRGB profile that the image library carries, for pictures that come without one. */
+/** The sRGB profile, for pictures that come without one. */
 export async function srgbProfile(): Promise<Uint8Array> {
-  const { default: sharp } = await import('sharp');
-  const pixel = await sharp(Buffer.alloc(3), { raw: { width: 1, height: 1, channels: 3 } })
-    .withIccProfile('srgb')
-    .png()
-    .toBuffer();
-  const { icc } = await sharp(pixel).metadata();
-  if (icc === undefined) throw new DeskFault('The sRGB profile is missing from this installation.', 3);
-  return icc;
+  return profileOf('srgb');
 }

@@ -55,6 +55,17 @@ export function frame(picture: LinearPicture, framing: Framing): LinearPicture {
   return turn(picture, level, size, box);
 }
 
+/** The size that framing gives a picture. @throws DomainError if the angle or the crop is out of its range */
+export function framedSize(
+  size: { readonly width: number; readonly height: number },
+  framing: Framing,
+): { readonly width: number; readonly height: number } {
+  const level = requireInRange('levelDeg', framing.levelDeg ?? 0, { unit: 'degrees', min: -45, max: 45 });
+  const levelled = level === 0 ? size : levelledSize(size.width, size.height, level);
+  const { width, height } = boxOf(framing.crop ?? { left: 0, top: 0, width: 1, height: 1 }, levelled);
+  return { width, height };
+}
+
 /** The crop in whole pixels, at least one each way. @throws DomainError if it does not lie within 0 to 1 */
 export function boxOf(
   crop: NonNullable<Framing['crop']>,
