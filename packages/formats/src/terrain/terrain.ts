@@ -1,6 +1,5 @@
 /** A model of the ground as its file gives it, and the part of it about a place, ready for science. */
 import {
-  DomainError,
   equalAreaEuropeOfDegrees,
   nationalGridOfDegrees,
   requirePositive,
@@ -163,13 +162,4 @@ export function heightsOf(
     }
   }
   return { heightsM, voids, voidCount };
-}
-
-/** Checks what a reader made. @throws DomainError */
-export function requireTerrain(terrain: Terrain): Terrain {
-  const count = terrain.columns * terrain.rows;
-  if (terrain.heightsM.length !== count) {
-    throw new DomainError('outOfRange', `${count} heights`, 'heightsM', terrain.heightsM.length);
-  }
-  return terrain;
 }
