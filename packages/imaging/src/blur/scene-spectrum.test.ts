@@ -49,6 +49,16 @@ describe('the likelihood of a scene', () => {
     expect(moved.streakPx / STREAK_LENGTHS[length]!).toBeCloseTo(1, 1);
   });
 
+  it('is not taken in by noise that the camera has smoothed', () => {
+    // A tail as steep as a sharp scene's, but beyond a fall that only blur makes.
+    const logs = roundLogs.gaussian[24]!;
+    const blurred = scene(-2.4, (_, ring) => logs[ring]!);
+    const grain = (ring: number) => 0.7 * (middle(ring) / 0.2) ** -2.4;
+    const power = blurred.power.map((value, cell) => value + grain(cell % RINGS));
+    const { round } = searchBlur(sceneLikelihood({ ...blurred, power }, 1)!);
+    expect(Math.abs(Math.log(round.roundSigmaPx / ROUND_SIGMAS[24]!))).toBeLessThan(0.3);
+  });
+
   it('says nothing where nothing rises above the noise', () => {
     const flat = { power: new Float64Array(SECTORS * RINGS).fill(4), count, side: 512, windowPx: 384 };
     expect(sceneLikelihood(flat, 2)).toBeNull();

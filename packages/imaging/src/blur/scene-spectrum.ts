@@ -20,6 +20,9 @@ const LEAST_SIGNAL = 15;
 /** Noise is a plateau: from the top down, as long as power falls less steeply than this. */
 const PLATEAU_SLOPE = -1.2;
 const PLATEAU_SPAN = 3;
+/** Steeper than any sharp scene's power falls over so few rings, and by how much it is less steep beyond a knee. */
+const BLURRED_SLOPE = -6.3;
+const KNEE = 2;
 const FEWEST_CELLS = 30;
 
 const logF = Float64Array.from({ length: RINGS }, (_, ring) =>
@@ -51,7 +54,7 @@ export function sceneLikelihood(
   }: { power: Float64Array; count: Float64Array; side: number; windowPx: number },
   noise: number,
 ): SceneLikelihood | null {
-  const floor = noiseByRing(ringMeans(power, count), noise);
+  const floor = noiseByRing(ringMeans(power, count), clearestOf(power, count), noise);
   // Samples of a padded, windowed transform are not independent.
   const dependence = 2 * (side / windowPx) ** 2;
   const cells: { sector: number; ring: number; excess: number; weight: number; at: number }[] = [];
@@ -115,19 +118,54 @@ function ringMeans(power: Float64Array, count: Float64Array): Float64Array {
   });
 }
 
-/** Compression takes the finest noise first, so the floor is read off the spectrum where it levels out. */
-function noiseByRing(rings: Float64Array, noise: number): Float64Array {
-  const slope = (top: number) =>
-    Math.log(rings[top]! / rings[top - PLATEAU_SPAN]!) / (logF[top]! - logF[top - PLATEAU_SPAN]!);
+/** Mean of the three strongest directions of each ring: a streak leaves those across it as they were. */
+function clearestOf(power: Float64Array, count: Float64Array): Float64Array {
+  return Float64Array.from({ length: RINGS }, (_, ring) => {
+    const found: number[] = [];
+    for (let sector = 0; sector < SECTORS; sector++) {
+      const cell = sector * RINGS + ring;
+      if (count[cell]! > 0) found.push(power[cell]!);
+    }
+    const strongest = found.sort((a, b) => b - a).slice(0, 3);
+    return strongest.reduce((sum, value) => sum + value, 0) / Math.max(1, strongest.length);
+  });
+}
+
+/**
+ * Compression takes the finest noise first, so the floor is read off the spectrum where it levels out; where a camera
+ * smoothed its noise that never happens, but a knee tells: no blurred scene falls steeply and then less so.
+ */
+function noiseByRing(rings: Float64Array, clearest: Float64Array, noise: number): Float64Array {
   let top = RINGS - 1;
-  while (top > PLATEAU_SPAN && slope(top) > PLATEAU_SLOPE) top--;
-  if (top === RINGS - 1) {
-    const level = Math.max(1e-3, Math.min(noise ** 2, rings[top]! / 2));
+  while (top > PLATEAU_SPAN && slopeBelow(rings, top) > PLATEAU_SLOPE) top--;
+  const plateau = top === RINGS - 1 ? RINGS : Math.max(0, top - PLATEAU_SPAN + 1);
+  const from = Math.min(plateau, kneeOf(clearest));
+  if (from === RINGS) {
+    const level = Math.max(1e-3, Math.min(noise ** 2, rings[RINGS - 1]! / 2));
     return new Float64Array(RINGS).fill(level);
   }
-  const from = Math.max(0, top - PLATEAU_SPAN + 1);
   const level = Math.max(1e-3, ...rings.subarray(from));
   return rings.map((value, ring) => (ring < from ? level : Math.max(1e-3, value)));
+}
+
+/** Slope of the logarithms over the last rings up to one. */
+function slopeBelow(rings: Float64Array, top: number): number {
+  const low = top - PLATEAU_SPAN;
+  return Math.log(rings[top]! / rings[low]!) / (logF[top]! - logF[low]!);
+}
+
+/** The ring from which a fall that only blur makes is followed by a lesser one; RINGS where there is no knee. */
+function kneeOf(rings: Float64Array): number {
+  let steepest = 0;
+  for (let ring = PLATEAU_SPAN; ring < RINGS; ring++) {
+    const slope = slopeBelow(rings, ring);
+    const few = RING_EDGES[ring]! < 0.05;
+    if (slope <= (few ? BLURRED_SLOPE - 1 : BLURRED_SLOPE)) steepest = Math.min(steepest, slope);
+    // The ripple of a disc rises again after its zero.
+    if (steepest < 0 && rings[ring]! > rings[ring - 1]!) return RINGS;
+    if (steepest < 0 && slope > steepest + KNEE) return ring - 1;
+  }
+  return RINGS;
 }
 
 /** Precision of the free numbers: their prior and what the cells say. */
