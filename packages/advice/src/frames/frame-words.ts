@@ -49,15 +49,23 @@ function causeInWords(blur: MeasuredFrame['blur'], circumstances: FrameCircumsta
   if (blur.confidence < NAMED_FROM) return null;
   switch (blur.cause) {
     case 'defocus':
-      return focusInWords(circumstances.focus);
+      return focusInWords(focusOf(blur, circumstances));
     case 'motion':
       return movementInWords(blur, circumstances);
     case 'both':
-      return `${focusInWords(circumstances.focus)}, ${movementInWords(blur, circumstances)}`;
+      return `${focusInWords(focusOf(blur, circumstances))}, ${movementInWords(blur, circumstances)}`;
     case 'sharp':
     case 'unclear':
       return null;
   }
+}
+
+/** What is known of the focus otherwise, or what the frame's own map shows. */
+function focusOf(
+  { focusSide = null }: MeasuredFrame['blur'],
+  { focus }: FrameCircumstances,
+): FrameCircumstances['focus'] {
+  return focus ?? (focusSide === null ? undefined : { side: focusSide });
 }
 
 function focusInWords(focus: FrameCircumstances['focus']): string {

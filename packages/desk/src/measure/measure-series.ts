@@ -1,19 +1,23 @@
 /** The second look at one series: the blur of each frame at the point, its cause, and the ranking with its reasons. */
 import {
+  brightnessSteps,
   deliveryLimitPx,
   focusMovement,
   focusSeriesWords,
+  focusSide,
+  movedFrames,
   rankSeries,
   repeatSeriesWords,
   seriesKind,
   type Delivery,
   type DetailMap,
+  type LightMap,
 } from '@tepal/advice';
 import type { MeasuredFrame } from '@tepal/formats';
-import { clutter, type MeasuredBlur } from '@tepal/imaging';
+import { clutter, subjectRegion, type FrameSurvey, type MeasuredBlur } from '@tepal/imaging';
 import { DeskFault, reasonOf } from '../files/faults.ts';
 import type { KeptSeries } from '../library/library.ts';
-import { carryPoints, registerSeries, type PointOfFocus } from './carry.ts';
+import { carryPoints, registerSeries, type PointOfFocus, type SeriesRegistration } from './carry.ts';
 import { openSecondLook, type Looked } from './second-look/gather.ts';
 import { otherPlaces, sharpest, sharpestAt, surveyOf } from './second-look/places.ts';
 import type { WindowStore } from './second-look/windows.ts';
@@ -79,8 +83,8 @@ export async function measureSeries(
     elsewhere: otherPlaces(surveyOf(reference, options), pointOf(reference)),
   });
   const add = (one: Looked, blur: MeasuredBlur) => {
-    const pull = clutter(surveyOf(one.frame, options), pointOf(one.frame));
-    measured.push({ id: one.frame.id, measured: asMeasured(id, one, pointOf(one.frame), blur, pull) });
+    const survey = surveyOf(one.frame, options);
+    measured.push({ id: one.frame.id, measured: asMeasured(id, one, pointOf(one.frame), blur, survey) });
   };
 
   const first = await attempt(reference, () => look.atReference());
@@ -102,7 +106,7 @@ export async function measureSeries(
   measured.sort((a, b) => order(frames, a.id) - order(frames, b.id));
   return {
     frames: ranked(measured, frames, limitPx),
-    series: seriesOf(id, measured, frames, limitPx, options),
+    series: seriesOf(id, measured, frames, { limitPx, registered, options }),
     failed,
   };
 }
@@ -119,16 +123,19 @@ function asMeasured(
   { frame, clipped, inRaw, evennessStops }: Looked,
   point: PointOfFocus,
   blur: MeasuredBlur,
-  clutterShare: number | null,
+  survey: FrameSurvey,
 ): MeasuredFrame {
   const { widthPx, heightPx, takenAt, exposure } = frame.facts;
+  const lost = blur.cause === 'defocus' || blur.cause === 'both';
+  const gradient = survey.gradientXX.map((xx, tile) => xx + survey.gradientYY[tile]!);
   return {
     ...{ file: frame.file, takenAt, series, widthPx, heightPx, exposure, point },
-    blur,
+    blur: { ...blur, focusSide: lost ? focusSide({ ...survey, gradient }, point) : null },
+    framing: subjectRegion(survey, point),
     clipped,
     ...(inRaw === null ? {} : { clippedInRaw: inRaw }),
     evennessStops,
-    clutter: clutterShare,
+    clutter: clutter(survey, point),
     rank: null,
     companions: frame.companions,
     reasons: [],
@@ -156,20 +163,36 @@ function seriesOf(
   id: string,
   measured: readonly MeasuredOne[],
   frames: readonly SurveyedFrame[],
-  limitPx: number,
-  options: SeriesOptions,
+  {
+    limitPx,
+    registered,
+    options,
+  }: {
+    readonly limitPx: number;
+    readonly registered: SeriesRegistration;
+    readonly options: SeriesOptions;
+  },
 ): KeptSeries | null {
   const files = measured.map(({ measured: frame }) => frame.file);
   const best = ranked(measured, frames, limitPx).find(({ measured: frame }) => frame.rank === 1);
   if (best === undefined) return null;
   const inSeries = frames.filter(({ file }) => files.includes(file));
-  const movement = focusMovement(inSeries.map((frame) => detailMap(frame, options)));
+  // The tile grids of one series are in memory at a time, reduced to what tells where it is sharp and how bright.
+  const maps = inSeries.map((frame): DetailMap & LightMap => {
+    const { columns, rows, detail, meanLuma } = surveyOf(frame, options);
+    return { columns, rows, detail, meanLuma };
+  });
+  const movement = focusMovement(maps);
   const times = inSeries.map(({ facts }) => facts.takenAt).filter((time) => time !== null);
   return {
     ...{ id, files, best: best.measured.file, ...seriesKind(inSeries.length, movement) },
     saying:
       movement.kind === 'focus'
-        ? focusSeriesWords(movement, inSeries.length)
+        ? focusSeriesWords(movement, inSeries.length, {
+            steps: brightnessSteps(maps),
+            moved: movedFrames(inSeries.map((frame) => registered.get(frame.id)?.correlation ?? null)),
+            best: best.measured.file,
+          })
         : repeatSeriesWords(
             measured.map(({ measured: frame }) => frame),
             limitPx,
@@ -177,12 +200,6 @@ function seriesOf(
     startedAt: times[0] ?? null,
     endedAt: times.at(-1) ?? null,
   };
-}
-
-/** The tile grid of one frame is in memory at a time, reduced to what tells where it is sharp. */
-export function detailMap(frame: SurveyedFrame, options: Pick<SeriesOptions, 'library'>): DetailMap {
-  const { columns, rows, detail } = surveyOf(frame, options);
-  return { columns, rows, detail };
 }
 
 const order = (frames: readonly SurveyedFrame[], id: string) => frames.findIndex((frame) => frame.id === id);

@@ -8,6 +8,8 @@ import { cameraTime, count, failedFile, number, share, type Known } from './fiel
  * - `point`: fractions of width and height from the top left
  * - `blur.sigmaPx` of the worst axis [px], null where nothing could be measured; `confidence` the chance that the
  *   cause is right [0..1]; `motion.directionDeg` from the x axis, counter-clockwise as seen [0..180)
+ * - `blur.focusSide`: of a frame out of focus, where the plane of focus lies seen from the camera, if the map shows it
+ * - `framing`: the subject as the sharp region round the point: its box, the sides it touches, the room left [0..1]
  * - `clipped`: share at the top code within 5 % of the frame's width of the point [0..1]
  * - `clippedInRaw`: the same of the sensor's samples where the picture is burnt and there is a raw; `headroomStops` from
  *   its brightest samples there to full, 0 where it is burnt as well
@@ -36,7 +38,18 @@ export const measuredFrameSchema = v.looseObject({
     confidence: share,
     motion: v.nullable(v.looseObject({ lengthPx: number, directionDeg: number })),
     moved: v.nullable(v.picklist(['camera', 'subject'])),
+    focusSide: v.optional(v.nullable(v.picklist(['inFront', 'behind']))),
   }),
+  framing: v.optional(
+    v.nullable(
+      v.looseObject({
+        box: v.looseObject({ x: share, y: share, width: share, height: share }),
+        touches: v.array(v.picklist(['left', 'right', 'top', 'bottom'])),
+        room: v.looseObject({ left: share, right: share, top: share, bottom: share }),
+        share,
+      }),
+    ),
+  ),
   clipped: v.looseObject({ red: share, green: share, blue: share }),
   clippedInRaw: v.optional(v.looseObject({ red: share, green: share, blue: share, headroomStops: number })),
   evennessStops: v.nullable(number),
