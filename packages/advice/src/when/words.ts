@@ -27,11 +27,15 @@ export function dropsInWords({ drops }: Pick<HourAtPlant, 'drops'>): string | nu
   const dew = fromDew === null ? 'dew not known' : `dew ${dewWord(fromDew)}`;
   const rain = (fromRain ?? 0) < 0.25 ? [] : [`drops from rain ${dewWord(fromRain ?? 0)}`];
   const wet = rain.length > 0 || dewWord(fromDew ?? 0) !== 'unlikely';
-  const drying = wet && driesInH !== null && driesInH > 0 ? [`dry in about ${inHours(driesInH)}`] : [];
+  const drying =
+    wet && driesInH !== null && driesInH > 0
+      ? [`dry in ${driesInH > 24 ? '' : 'about '}${inHours(driesInH)}`]
+      : [];
   return [dew, ...rain, ...drying].join(', ');
 }
 
 function inHours(hours: number): string {
+  if (hours > 24) return 'more than a day';
   if (hours < 1) return `${Math.max(5, Math.round((hours * 60) / 5) * 5)} min`;
   return `${Math.round(hours)} h`;
 }

@@ -23,12 +23,11 @@ export function readableWhen(answer: WhenAnswer): string {
     `Forecast: ${forecast.source}${forecast.ageH === null ? '' : `, ${forecast.ageH.toFixed(0)} h old`}`,
     table(['time', 'sun °', 'light lx', '', 'wind at plant m/s', '', 'air °C', ''], rows),
     ...(here.kind === 'now' ? [`Now: ${here.words}`, ...here.next] : []),
-    ...windows.map(({ wanted, from, to, part, factors, weakest, hints }) =>
-      `${wanted}: ${from} to ${to}${part === null ? '' : ` (${part.word}, ${part.part})`}. ${factors.find(({ name }) => name === weakest)?.why ?? ''} ${hints.join(' ')}`.trimEnd(),
+    ...windows.map(({ wanted, from, to, part, factors, weakest }) =>
+      `${wanted}: ${from} to ${to}${part === null ? '' : ` (${part.word}, ${part.part})`}. ${factors.find(({ name }) => name === weakest)?.why ?? ''}`.trimEnd(),
     ),
-    ...misses.map(({ wanted, failing, why, hints }) =>
-      [`${wanted}: no good hour; ${failing}: ${why}`, ...hints].join(' '),
-    ),
+    ...misses.map(({ wanted, failing, why }) => `${wanted}: no good hour; ${failing}: ${why}`),
+    ...new Set([...windows, ...misses].flatMap(({ hints }) => hints)),
     ...(windows.length + misses.length > 0 || here.kind !== 'now'
       ? []
       : here.windows.map(({ from, to }) => `Good for any close-up: ${from} to ${to}`)),

@@ -62,7 +62,10 @@ function stillness(asked: WantedHours['stillness']): Factor {
     value: ({ wind: { atPlantMs: wind } }) => (wind === null ? 0 : 1 - ramp(wind, bound, 2 * bound)),
     why: ({ wind: { atPlantMs: wind } }) => {
       if (wind === null) return unknown('wind');
-      const is = `The plant is ${plantMotion(wind)}: ${metresASecond(wind)} at its height`;
+      // One decimal more where one would make the two look the same.
+      const alike = wind > bound && metresASecond(wind) === metresASecond(bound);
+      const speed = alike ? `${wind.toFixed(2)} m/s` : metresASecond(wind);
+      const is = `The plant is ${plantMotion(wind)}: ${speed} at its height`;
       return wind <= bound ? `${is}.` : `${is}, ${asked} means below ${metresASecond(bound)}.`;
     },
   };

@@ -38,6 +38,7 @@ export interface DayPart {
   /** By the sun, "2026-06-14". */
   readonly date: string;
   readonly part: PartOfDay;
+  /** The part's own bounds by the sun, Unix time [ms]. */
   readonly fromMs: number;
   readonly toMs: number;
   /** Places in the hours. */
@@ -45,11 +46,17 @@ export interface DayPart {
   readonly last: number;
 }
 
-/** An hour's end: the next hour's begin, at most six hours on; an hour on for the last. */
-export function endOfHourMs(hours: readonly { readonly timeMs: number }[], i: number): number {
-  const next = hours[i + 1];
-  const here = hours[i]!.timeMs;
-  return next === undefined ? here + 3_600_000 : Math.min(next.timeMs, here + 6 * 3_600_000);
+/** Begin and end of the part that an instant lies in, by the sun's time at it. Unix time [ms], to the minute. */
+function boundsAt(timeMs: number, solarTimeH: number): { readonly fromMs: number; readonly toMs: number } {
+  const at = partsFromH.findLastIndex(([fromH]) => solarTimeH >= fromH);
+  // The night goes on past the sun's midnight.
+  const fromH = partsFromH[at]?.[0] ?? 22 - 24;
+  const toH = at < 0 ? partsFromH[0]![0] : (partsFromH[at + 1]?.[0] ?? partsFromH[0]![0] + 24);
+  const minute = (ms: number) => Math.round(ms / 60_000) * 60_000;
+  return {
+    fromMs: minute(timeMs - (solarTimeH - fromH) * 3_600_000),
+    toMs: minute(timeMs + (toH - solarTimeH) * 3_600_000),
+  };
 }
 
 /** The hours past the third day as parts of days, in order; the night is left out unless the sun is up in it. */
@@ -61,10 +68,9 @@ export function partsOfDays(hours: readonly HourAtPlant[], longitudeDeg: number)
     if (part === 'night' && hour.sun.altitudeDeg < 0) return;
     const date = solarDate(hour.timeMs, longitudeDeg);
     const last = parts.at(-1);
-    const toMs = endOfHourMs(hours, i);
     if (last !== undefined && last.date === date && last.part === part && last.last === i - 1) {
-      parts[parts.length - 1] = { ...last, last: i, toMs };
-    } else parts.push({ date, part, fromMs: hour.timeMs, toMs, first: i, last: i });
+      parts[parts.length - 1] = { ...last, last: i };
+    } else parts.push({ date, part, ...boundsAt(hour.timeMs, hour.sun.solarTimeH), first: i, last: i });
   });
   return parts;
 }

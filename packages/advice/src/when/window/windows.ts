@@ -189,7 +189,7 @@ function windowOf(span: Span, wanted: WantedHours, site: Site): FoundWindow {
 
 /** Where a window begins and ends, cut to free time: to the stretch that its best hour lies in. */
 function boundsOf(span: Span, { hours, freeSpans }: Site): FreeSpan {
-  const fromMs = hours[span.first]!.timeMs;
+  const fromMs = span.part?.fromMs ?? hours[span.first]!.timeMs;
   const toMs = span.part?.toMs ?? hours[span.last]!.timeMs + hourMs;
   if (freeSpans === null) return { fromMs, toMs };
   const bestMs = hours[span.best]!.timeMs;
