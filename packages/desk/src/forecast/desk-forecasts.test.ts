@@ -111,6 +111,15 @@ describe('asking a service', () => {
     expect(service.requests).toHaveLength(1);
   });
 
+  it('does not believe an answer for good, whatever its headers say', async () => {
+    service.answer(() => ({ ...good(), headers: { Expires: 'Fri, 31 Dec 9999 23:59:59 GMT' } }));
+    await got();
+    nowMs += 23 * 3_600_000;
+    expect((await got()).how).toBe('fresh');
+    nowMs += 2 * 3_600_000;
+    expect((await got()).how).toBe('fetched');
+  });
+
   it('asks nobody without a contact where the terms want one', async () => {
     const { message } = await fault(desk({ TEPAL_CONTACT: '  ' }));
     expect(message).toContain('asks for a way to reach you');

@@ -99,6 +99,19 @@ describe('packing the evening before', () => {
     expect(await readFile(pathOf('c'), 'utf8')).toBe('from last week');
   });
 
+  it('puts what is kept where there is nothing, and says that it is not new', async () => {
+    service.answer(() => ({ status: 200, body: document, headers: { 'Cache-Control': 'max-age=60' } }));
+    const notebook = notebookOf(site('a', 51.51));
+    await pack(notebook);
+    await rm(pathOf('a'));
+    service.answer(() => ({ status: 500 }));
+    const { notReady } = await pack(notebook, noonMs + 3_600_000);
+    expect(notReady).toEqual([
+      'Site a: The forecast is 11 h old. The service cannot answer at the moment (500).',
+    ]);
+    expect(await readFile(pathOf('a'), 'utf8')).toBe(document);
+  });
+
   it('says when a forecast ends too soon, or is old', async () => {
     const short = structuredClone(sample.data);
     short.properties.timeseries.splice(12);

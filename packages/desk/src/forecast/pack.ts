@@ -12,7 +12,7 @@ import { list, type Notebook, type Site } from '@tepal/notebook';
 import { mkdir } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { DeskFault, reasonOf } from '../files/faults.ts';
-import { writeWhole } from '../files/write.ts';
+import { exists, writeWhole } from '../files/write.ts';
 import type { DeskForecasts } from './desk-forecasts.ts';
 import { forecastCellOf } from './site-cell.ts';
 
@@ -72,8 +72,9 @@ async function packSite(
     const answer = await forecasts.forecast(forecastCellOf(site));
     if (!answer.ok) return nothing(answer.fault.message);
     const { forecast, bytes, how, ageMs, saying } = answer.value;
-    if (how !== 'kept') {
-      const path = store.forecastPath(site.id);
+    const path = store.forecastPath(site.id);
+    // An older answer stands in where there is nothing, but replaces nothing.
+    if (how !== 'kept' || !(await exists(path))) {
       await mkdir(dirname(path), { recursive: true });
       await writeWhole(path, bytes, { replace: true });
     }

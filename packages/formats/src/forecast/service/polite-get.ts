@@ -66,6 +66,7 @@ const LONGEST_PAUSE_MS = 6 * 60 * MINUTE_MS;
 /** A pause or an answer farther ahead than this was written by a clock that was wrong. */
 const CLOCK_SLACK_MS = MINUTE_MS;
 const LONGEST_ASKED_PAUSE_MS = 24 * 60 * MINUTE_MS;
+const LONGEST_HOLD_MS = 24 * 60 * MINUTE_MS;
 const REFUSED_PAUSE_MS = 60 * MINUTE_MS;
 
 export type PoliteGet = (request: PoliteRequest) => Promise<Got>;
@@ -137,8 +138,12 @@ function stillFresh(kept: KeptAnswer, nowMs: number): boolean {
   return kept.freshUntilMs > nowMs && kept.checkedAtMs <= nowMs + CLOCK_SLACK_MS;
 }
 
+/** As long as the service says, but never so long that a slip of its headers leaves a forecast for good. */
 const holds = (request: PoliteRequest, header: (name: string) => string | null, nowMs: number) =>
-  freshUntilMs(header, nowMs) ?? nowMs + request.holdsMs;
+  Math.min(
+    freshUntilMs(header, nowMs) ?? nowMs + request.holdsMs,
+    nowMs + Math.max(LONGEST_HOLD_MS, request.holdsMs),
+  );
 
 type Reply =
   | {
