@@ -83,6 +83,7 @@ export { printSize, sizeWithin, turnedFor, type PrintSize, type Sides } from './
 export { pocketCard, type CardRequest } from './expose/card.ts';
 export { exposureAdvice } from './expose/exposure-advice.ts';
 export { exposureField, type ExposureField, type FieldPoint } from './expose/field.ts';
+export type { LightModifiers } from './expose/question/light-modifiers.ts';
 export type { LightReading } from './expose/question/light.ts';
 export {
   CAMERA_USES,
@@ -140,13 +141,13 @@ export {
   type WindowRequest,
 } from './when/window/windows.ts';
 export { calendarEvents, type CalledPicture } from './when/calendar-events.ts';
-export { freeSpans, type FreeEntry, type FreeSpan } from './when/free-hours.ts';
+export { freeSpans, type FreeEntry, type FreeSpan } from './when/window/free-hours.ts';
 export {
   rankAcrossSites,
   type AcrossSites,
   type RankedWindow,
   type SiteWindows,
-} from './when/across-sites.ts';
+} from './when/window/across-sites.ts';
 export {
   flowerHeightAt,
   plantPlaceOfSite,
@@ -166,7 +167,7 @@ export {
   type DayExtremes,
   type SubjectSeen,
 } from './when/season-year.ts';
-export { sunSpells, type SunSpell } from './when/sun-spells.ts';
+export { sunSpells, type SunSpell } from './when/hour/sun-spells.ts';
 export { hereNow, type HereNow } from './when/here-now.ts';
 export { dropsInWords, hourInWords, lightInWords, windInWords } from './when/words.ts';
 export { OPENING_HABITS, type OpeningHabit } from './when/hour/flower.ts';

@@ -1,11 +1,11 @@
 /** The whole answer to "when" at one site: hours, windows, misses and cautions in one document. */
 import { formatInstant, type Forecast, type WhenDocument } from '@tepal/formats';
 import { cautionsOf, forecastAgeH } from './cautions.ts';
-import type { FreeSpan } from './free-hours.ts';
+import type { FreeSpan } from './window/free-hours.ts';
 import { hereNow, type HereNow } from './here-now.ts';
 import { hoursAtPlant, type HourAtPlant } from './hour/hours.ts';
 import type { PlantPlace } from './place.ts';
-import { sunSpells, type SunSpell } from './sun-spells.ts';
+import { sunSpells, type SunSpell } from './hour/sun-spells.ts';
 import type { WantedHours } from './window/needs.ts';
 import { outlookOf, type OutlookPart } from './window/outlook.ts';
 import { findWindows, type FoundMiss, type FoundWindow } from './window/windows.ts';

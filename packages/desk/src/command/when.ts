@@ -25,8 +25,8 @@ import { readNotebook } from '../library/notebook-file.ts';
 import { freeDuring, plantPlaceOf, wantedAt } from '../library/plant-place.ts';
 import { asInstantMs, asNumber, oneOf } from './options.ts';
 import { printJson, terminal } from './print.ts';
-import { asHorizon, placeFromOptions, placeGiven, type PlaceOptions } from './when-place.ts';
-import { readableWhen } from './when-words.ts';
+import { asHorizon, placeFromOptions, placeGiven, type PlaceOptions } from './when/place.ts';
+import { readableWhen } from './when/words.ts';
 
 interface Options extends PlaceOptions {
   readonly forecast: string;

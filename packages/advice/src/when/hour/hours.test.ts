@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { fairInstant, kew, madeForecast } from '../../../fixtures/made-forecast.ts';
 import { cautionsOf } from '../cautions.ts';
 import { USUAL_PLANT, type PlantPlace } from '../place.ts';
-import { sunSpells } from '../sun-spells.ts';
+import { sunSpells } from './sun-spells.ts';
 import { whenDocument } from '../when-document.ts';
 import { hoursAtPlant, type HourAtPlant } from './hours.ts';
 import { wayDown } from './way-down.ts';

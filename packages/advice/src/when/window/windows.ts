@@ -1,7 +1,7 @@
 /** Spans of hours that suit wanted pictures, and what is missing where none does. */
 import { formatInstant, type WhenMiss, type WhenWindow } from '@tepal/formats';
 import { plantMotionBoundsMs, requireFinite } from '@tepal/science';
-import type { FreeSpan } from '../free-hours.ts';
+import type { FreeSpan } from './free-hours.ts';
 import type { HourAtPlant } from '../hour/hours.ts';
 import { lullAtPlant, type LullHere } from '../hour/lull.ts';
 import { factorsOf, weakest } from './factors.ts';

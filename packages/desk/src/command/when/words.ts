@@ -1,6 +1,6 @@
 /** The answer of `tepal when` for reading. */
 import { dropsInWords, lightInWords, type WhenAnswer } from '@tepal/advice';
-import { table } from './print.ts';
+import { table } from '../print.ts';
 
 /** Hours as a table, then what suits, what fails, and what to mind. */
 export function readableWhen(answer: WhenAnswer): string {

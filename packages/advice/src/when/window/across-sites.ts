@@ -1,6 +1,6 @@
 /** Windows of several sites over several days, the best first. */
 import { parseInstantMs } from '@tepal/formats';
-import type { FoundMiss, FoundWindow } from './window/windows.ts';
+import type { FoundMiss, FoundWindow } from './windows.ts';
 
 /** Lead up to which a forecast is taken at its word [h], and how little of it is left at the tenth day. Ours. */
 const trustedLeadH = 48;

@@ -11,7 +11,7 @@ import {
 import type { Forecast } from '@tepal/formats';
 import { horizonThroughPoints, type HorizonPoint } from '@tepal/science';
 import { InvalidArgumentError } from 'commander';
-import { DeskFault } from '../files/faults.ts';
+import { DeskFault } from '../../files/faults.ts';
 
 export interface PlaceOptions {
   readonly lat?: number;

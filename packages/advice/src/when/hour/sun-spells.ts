@@ -1,7 +1,7 @@
 /** When direct sun can reach a place: between the horizon's rise and set, to the minute. */
 import { formatInstant } from '@tepal/formats';
-import { sunHere, type SunHere } from './hour/light-at-plant.ts';
-import { horizonOfPlace, type PlantPlace } from './place.ts';
+import { sunHere, type SunHere } from './light-at-plant.ts';
+import { horizonOfPlace, type PlantPlace } from '../place.ts';
 
 /** A stretch in which the sun stands above the place's horizon; whether cloud lets it through is another matter. */
 export interface SunSpell {
