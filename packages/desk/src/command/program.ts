@@ -5,6 +5,7 @@ import { DeskFault, exitStatus, reasonOf } from '../files/faults.ts';
 import { addBlend } from './blend.ts';
 import { addCopy } from './copy.ts';
 import { addDeliver } from './deliver.ts';
+import { addEnter } from './enter.ts';
 import { addExpose } from './expose.ts';
 import { addFinish } from './finish.ts';
 import { addMeasure } from './measure.ts';
@@ -31,6 +32,7 @@ export function buildProgram(): Command {
     addBlend,
     addFinish,
     addDeliver,
+    addEnter,
     addRecord,
   ])
     add(program);

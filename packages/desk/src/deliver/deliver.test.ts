@@ -326,7 +326,7 @@ describe('stopping', () => {
     child.stderr.on('data', (chunk: Buffer) => (said += chunk.toString()));
     const status = await new Promise((resolve) => child.once('exit', resolve));
     expect(status).toBe(3);
-    expect(said).toMatch(/^tepal: .*\./);
+    expect(said).toMatch(/^tepal: .*larger than the disk, or your account, allows\./);
     expect(said).not.toMatch(/\n\s+at /);
     expect((await readdir(folder)).filter((name) => name.includes('limit.'))).toEqual([]);
   }, 60_000);

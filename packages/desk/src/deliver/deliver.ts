@@ -9,7 +9,7 @@ import type {
 } from '@tepal/formats';
 import type { Medium } from '@tepal/imaging';
 import type { PlaceWish, Sensitivity } from '@tepal/notebook';
-import { readFile, stat, unlink, writeFile } from 'node:fs/promises';
+import { readFile, stat, unlink } from 'node:fs/promises';
 import { extname } from 'node:path';
 import { MADE_BY_TEPAL } from '../decode/describe.ts';
 import { DeskFault, reasonOf } from '../files/faults.ts';
@@ -20,7 +20,7 @@ import type { ColourWish, RenderRequest, SizeWish } from '../finish/render-task.
 import { profileOf, type OutputSpace } from '../finish/spaces.ts';
 import { openPool, type Pool } from '../measure/pool.ts';
 import { captionTags, doneTags, ownTags, placeTags, settingTags, type Caption } from './caption.ts';
-import { readTags, writeTags } from './exif-tool.ts';
+import { attachProfile, readTags } from './exif-tool.ts';
 import { releasePlace } from './place.ts';
 import { uprightSize } from './upright-size.ts';
 import { withheldFrom } from './withhold.ts';
@@ -121,7 +121,7 @@ export async function deliverPicture(wanted: Delivery): Promise<DeliverDocument>
       'IFD0:ResolutionUnit': 2,
       ...(format === 'jpeg' && made.profile.startsWith('sRGB') ? { 'ExifIFD:ColorSpace': 1 } : {}),
     };
-    await attach(temporary, tags, made.profileToAttach);
+    await attachProfile(temporary, tags, made.profileToAttach);
     const { size: bytes } = await stat(temporary);
     if (ruled.limitKb !== null && bytes > ruled.limitKb * 1000) {
       throw new DeskFault(
@@ -161,22 +161,6 @@ export async function deliverPicture(wanted: Delivery): Promise<DeliverDocument>
     wanted.signal?.removeEventListener('abort', stop);
     if (wanted.pool === undefined) await pool.close();
     await unlink(temporary).catch(() => undefined);
-  }
-}
-
-/** Tags, and the profile where the file holds none, through a file of ours that is removed again. */
-async function attach(
-  path: string,
-  tags: Parameters<typeof writeTags>[1],
-  profile: Uint8Array | null,
-): Promise<void> {
-  if (profile === null) return writeTags(path, tags);
-  const beside = `${path}.icc`;
-  try {
-    await writeFile(beside, profile, { flag: 'wx' });
-    await writeTags(path, tags, beside);
-  } finally {
-    await unlink(beside).catch(() => undefined);
   }
 }
 

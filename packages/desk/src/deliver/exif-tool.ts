@@ -1,5 +1,6 @@
 /** The one file that knows ExifTool: tags read and written, profiles attached. Started once, when first needed. */
 import { ExifTool } from 'exiftool-vendored';
+import { unlink, writeFile } from 'node:fs/promises';
 import { DeskFault, reasonOf } from '../files/faults.ts';
 
 let running: ExifTool | undefined;
@@ -60,5 +61,25 @@ export async function writeTags(
     );
   } catch (error) {
     throw new DeskFault(`The caption could not be written into ${path}: ${reasonOf(error)}.`, 3);
+  }
+}
+
+/**
+ * Writes tags, and the profile where the file holds none, through a file of ours that is removed again.
+ *
+ * @param profile its bytes, attached unaltered; null where the file holds its own
+ */
+export async function attachProfile(
+  path: string,
+  tags: Parameters<typeof writeTags>[1],
+  profile: Uint8Array | null,
+): Promise<void> {
+  if (profile === null) return writeTags(path, tags);
+  const beside = `${path}.icc`;
+  try {
+    await writeFile(beside, profile, { flag: 'wx' });
+    await writeTags(path, tags, beside);
+  } finally {
+    await unlink(beside).catch(() => undefined);
   }
 }

@@ -107,7 +107,14 @@ export async function photographKind(path: string): Promise<PhotographKind> {
   }
 }
 
-/** A fault of writing as a sentence; a full disk is told as one, whoever met it first. */
+/** Faults of the disk that come out of a thread as the system's own words. */
+const SYSTEM_WORDS: readonly (readonly [RegExp, string])[] = [
+  [/^ENOSPC/, 'the disk is full; make room and try again'],
+  [/^EFBIG/, 'the file is larger than the disk, or your account, allows'],
+  [/^EDQUOT/, 'your share of the disk is used up'],
+];
+
+/** A fault of the work as a sentence; a full disk is told as one, whoever met it first. */
 export async function asFault(error: unknown, output: string): Promise<unknown> {
   if (error instanceof Error && error.name === 'DomainError') return error;
   const full = await requireRoom(output, 0).then(
@@ -115,7 +122,10 @@ export async function asFault(error: unknown, output: string): Promise<unknown> 
     (fault: unknown) => fault,
   );
   if (full !== null) return full;
-  return error instanceof DeskFault
-    ? error
-    : new DeskFault(`${output} could not be made: ${reasonOf(error)}.`, 3);
+  if (error instanceof DeskFault) return error;
+  const reason = reasonOf(error);
+  // A fault that crossed a thread is its sentence alone.
+  if (/^[A-Z][^:]* .*\.$/s.test(reason)) return new DeskFault(reason, 3);
+  const told = SYSTEM_WORDS.find(([words]) => words.test(reason))?.[1] ?? reason.replace(/\.$/, '');
+  return new DeskFault(`${output} could not be made: ${told}.`, 3);
 }

@@ -92,7 +92,7 @@ export async function render(request: RenderRequest, tell: TellTask): Promise<Re
   tell({ done: 0, saying: 'Writing the file.' });
   const way = encoderOf(colour, steps?.petals?.ease ?? 0);
   const { width, height } = picture;
-  await requireRoom(file.path, file.kind === 'tiff' ? width * height * 6 : width * height);
+  await requireRoom(file.path, file.kind === 'tiff' ? width * height * 6 : Math.ceil((width * height) / 8));
   const counts = { outside: 0, brighter: 0 };
   const rows = (top: number, bottom: number) => {
     const strip = way.encode(picture, top, bottom);

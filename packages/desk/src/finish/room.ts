@@ -23,10 +23,9 @@ export async function requireRoom(output: string, bytes: number): Promise<void> 
   }
   if (free >= Math.max(NOTHING_LEFT, bytes)) return;
   const megabytes = (value: number) => `${(value / 1e6).toFixed(value < 1e7 ? 1 : 0)} MB`;
+  const needed = bytes === 0 ? '' : `about ${megabytes(bytes)} are needed, and `;
   throw new DeskFault(
-    bytes === 0
-      ? `The disk is full: ${megabytes(free)} are left where ${output} was to be written. Make room and try again.`
-      : `The disk is full: ${output} needs about ${megabytes(bytes)}, and ${megabytes(free)} are left. Make room and try again.`,
+    `The disk is full: ${needed}${megabytes(free)} are left in ${dirname(output)}. Make room and try again.`,
     3,
   );
 }
