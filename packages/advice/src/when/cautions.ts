@@ -54,8 +54,21 @@ export function cautionsOf(
   if (awayKm > otherPlaceKm) cautions.push(`The forecast is for a place ${Math.round(awayKm)} km away.`);
   const ahead = hours.filter(({ timeMs }) => timeMs + hourMs > nowMs);
   const dangers = dangersOf(place, ahead.length > 0 ? ahead : hours);
-  return [...cautions, ...gapsOf(hours), ...limitsOf(place, hours), ...dangers];
+  return [...cautions, ...gapsOf(hours), ...limitsOf(place, forecast, hours), ...dangers];
 }
+
+/** What a name in `missing` stands for. */
+const missingWords: Readonly<Record<string, string>> = {
+  airTemperatureC: 'temperature',
+  relativeHumidity: 'humidity',
+  dewPointC: 'dew point',
+  cloudShare: 'cloud',
+  windSpeedMs: 'wind',
+  windGustMs: 'gusts',
+  windFromDeg: 'wind direction',
+  precipitationMm: 'rain',
+};
+const inWords = (name: string) => missingWords[name] ?? name;
 
 /** Hours that the forecast leaves out, and what its hours lack. */
 function gapsOf(hours: readonly HourAtPlant[]): string[] {
@@ -79,18 +92,21 @@ function gapsOf(hours: readonly HourAtPlant[]): string[] {
     ...(gaps.length === 0
       ? []
       : [`The forecast has no hours ${told.join(', ')}${more}: nothing is said of them.`]),
-    ...(always.length === 0 ? [] : [`The forecast gives none of: ${always.join(', ')}.`]),
+    ...(always.length === 0 ? [] : [`The forecast never gives: ${always.map(inWords).join(', ')}.`]),
     ...(sometimes.length === 0
       ? []
       : [
-          `Some hours lack an input: ${sometimes.map(([name, count]) => `${name} in ${count} of ${hours.length}`).join(', ')}.`,
+          `Some hours lack an input: ${sometimes.map(([name, count]) => `${inWords(name)} in ${count} of ${hours.length}`).join(', ')}.`,
         ]),
   ];
 }
 
 /** Where the formulas end, told where it matters. */
-function limitsOf(place: PlantPlace, hours: readonly HourAtPlant[]): string[] {
+function limitsOf(place: PlantPlace, forecast: Forecast, hours: readonly HourAtPlant[]): string[] {
   const limits: string[] = [];
+  if (forecast.definitions.wind.statistic === 'prevailingMaximum') {
+    limits.push("This source's wind is the strongest that prevails, not a mean: it is rather stiller.");
+  }
   if (hours[0]!.sun.altitudeDeg < 0) {
     limits.push('The forecast begins in the dark; dew formed before its first hour is not counted.');
   }

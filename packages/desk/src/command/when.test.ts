@@ -150,7 +150,7 @@ describe('a forecast with missing hours', () => {
     expect(document.hours[3]!.missing).toContain('windSpeedMs');
     expect(document.hours[3]!.wind.atPlantMs).toBeNull();
     expect(document.hours[2]!.missing).not.toContain('windSpeedMs');
-    expect(document.cautions.join(' ')).toMatch(/windSpeedMs in 6 of \d+/);
+    expect(document.cautions.join(' ')).toMatch(/Some hours lack an input: wind in 6 of \d+/);
   });
 });
 

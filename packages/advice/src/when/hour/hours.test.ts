@@ -337,6 +337,20 @@ describe('cautions', () => {
     expect(said({})).not.toMatch(/Thunder|Heat|Cold|frost|Fog/);
   });
 
+  it('of what the forecast lacks, in words, and of a wind that is no mean', () => {
+    expect(said({ windGustMs: null })).toMatch(/The forecast never gives: gusts\./);
+    const forecast = forecastFrom('2024-06-01T12:00Z', 3);
+    const strongest = {
+      ...forecast,
+      definitions: {
+        ...forecast.definitions,
+        wind: { heightM: 10, statistic: 'prevailingMaximum' as const, averagedMin: null },
+      },
+    };
+    const hours = hoursAtPlant(open, strongest);
+    expect(cautionsOf(open, strongest, hours, hours[0]!.timeMs).join(' ')).toMatch(/not a mean/);
+  });
+
   it('of where the formulas end, where it matters', () => {
     const crest: PlantPlace = { ...open, landform: { kind: 'crest', heightM: 20, halfLengthM: 80 } };
     expect(said({}, crest)).toMatch(/speed-up over the landform holds in wind above 6 m\/s alone/);
