@@ -30,6 +30,11 @@ export async function sharpHeader(input: string | Buffer): Promise<SharpHeader> 
     sharp(input, { limitInputPixels: false, failOn: 'warning', pages: 1 }).metadata(),
   );
   checkSize(found.width, found.height);
+  if (found.compression === 'hevc') {
+    throw new DecodeFault(
+      'It is a HEIF picture compressed by HEVC, which is not read; let the camera write JPEG or raw, or convert it.',
+    );
+  }
   if (found.depth !== 'uchar' && found.depth !== 'ushort') {
     throw new DecodeFault(`It holds ${found.depth} samples; whole numbers of 8 or 16 bit are read.`);
   }
@@ -39,7 +44,8 @@ export async function sharpHeader(input: string | Buffer): Promise<SharpHeader> 
     orientation: found.orientation,
     bitsPerSample: found.depth === 'ushort' ? 16 : 8,
     channels: found.channels,
-    heldWhole: found.isProgressive === true || found.format === 'heif',
+    // A TIFF's strip may be the whole of it.
+    heldWhole: found.isProgressive === true || found.format === 'heif' || found.format === 'tiff',
     inks: found.space === 'cmyk',
     profile: found.icc ?? null,
     exif: found.exif ?? null,

@@ -15,7 +15,7 @@ const named: Readonly<Record<string, PhotographKind>> = Object.fromEntries([
   ...['jpg', 'jpeg', 'jpe'].map((end) => [end, 'jpeg'] as const),
   ['png', 'png'],
   ...['tif', 'tiff'].map((end) => [end, 'tiff'] as const),
-  ...['heic', 'heif', 'hif'].map((end) => [end, 'heif'] as const),
+  ...['heic', 'heif', 'hif', 'avif'].map((end) => [end, 'heif'] as const),
   ...[
     ...['3fr', 'arw', 'cr2', 'cr3', 'crw', 'dcr', 'dng', 'erf', 'fff', 'iiq', 'kdc', 'mef', 'mos', 'mrw'],
     ...['nef', 'nrw', 'orf', 'pef', 'raf', 'raw', 'rw2', 'rwl', 'sr2', 'srf', 'srw', 'x3f'],
@@ -64,7 +64,7 @@ function kindByContent(bytes: Buffer): PhotographKind | 'tiffLike' | null {
   if (text(0, 15) === 'FUJIFILMCCD-RAW' || text(6, 14) === 'HEAPCCDR') return 'raw';
   if (text(4, 8) === 'ftyp') {
     if (text(8, 12) === 'crx ') return 'raw';
-    if (/^(hei[cxms]|hev[cxms]|mif1|msf1)/.test(text(8, 12))) return 'heif';
+    if (/^(hei[cxms]|hev[cxms]|mif1|msf1|avif)/.test(text(8, 12))) return 'heif';
   }
   return null;
 }
