@@ -46,9 +46,9 @@ export function pictureRoutes(server: FastifyInstance, engine: Engine): void {
   server.post('/api/:store/deliver', async (request) => {
     const store = at(request.params);
     const wanted = deliverRequestOf(bodyOf(request.body));
-    const deliveryId = randomUUID();
-    const job = jobs.start('deliver', 'Making the file.', deliverWork(store, wanted, deliveryId));
-    delivered.set(job.id, deliveredPath(store, deliveryId, wanted.as));
+    const output = deliveredPath(store, randomUUID(), wanted);
+    const job = jobs.start('deliver', 'Making the file.', deliverWork(store, wanted, output));
+    delivered.set(job.id, output);
     return job;
   });
 
@@ -60,7 +60,17 @@ export function pictureRoutes(server: FastifyInstance, engine: Engine): void {
     const end = path.endsWith('.tif') ? 'tif' : 'jpg';
     return reply
       .type(end === 'tif' ? 'image/tiff' : 'image/jpeg')
-      .header('content-disposition', `attachment; filename="tepal-${basename(path).slice(0, 8)}.${end}"`)
+      .header('content-disposition', asAttachment(basename(path)))
       .send(createReadStream(path));
   });
+}
+
+/** The header that names a download, for letters of every alphabet. @source RFC 6266 and RFC 8187 */
+function asAttachment(name: string): string {
+  const plain = name.replace(/[^\x20-\x7e]|["\\%]/g, '_');
+  const marked = encodeURIComponent(name).replace(
+    /['()*]/g,
+    (c) => `%${c.charCodeAt(0).toString(16).toUpperCase()}`,
+  );
+  return `attachment; filename="${plain}"; filename*=UTF-8''${marked}`;
 }

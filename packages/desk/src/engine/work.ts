@@ -1,10 +1,10 @@
 /** The long work of the engine: measuring, blending, delivering; each as a job with threads of its own. */
 import type { BlendDocument, DeliverRequest, Picture } from '@tepal/formats';
-import { DELIVERIES } from '@tepal/advice';
+import { deliveryName, DELIVERIES, stackedFrom } from '@tepal/advice';
 import { list } from '@tepal/notebook';
 import { randomUUID } from 'node:crypto';
 import { mkdir } from 'node:fs/promises';
-import { basename, join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import sharp from 'sharp';
 import { blendFiles } from '../blend/blend.ts';
 import { deliverPicture } from '../deliver/deliver.ts';
@@ -135,30 +135,36 @@ async function pictureOf(
   };
 }
 
-/** Where a job's delivered file lies. */
-export function deliveredPath(store: Store, jobId: string, as: DeliverRequest['as']): string {
-  return join(store.folder, 'delivered', `${jobId}.${as === 'archive' ? 'tif' : 'jpg'}`);
+/** Where a delivery's file lies: in a folder of its own, named by its title or its original. */
+export function deliveredPath(store: Store, deliveryId: string, request: DeliverRequest): string {
+  const picture = store.library.pictures().find(({ id }) => id === request.pictureId);
+  const original = request.frameId === undefined ? null : store.library.frame(request.frameId);
+  const name = deliveryName({
+    title: request.title ?? picture?.title ?? null,
+    original: basename(original?.path ?? 'picture'),
+  });
+  return join(store.folder, 'delivered', deliveryId, `${name}.${request.as === 'archive' ? 'tif' : 'jpg'}`);
 }
 
-export function deliverWork(store: Store, request: DeliverRequest, deliveryId: string): JobWork {
+export function deliverWork(store: Store, request: DeliverRequest, output: string): JobWork {
   return async (signal, tell) => {
     const { library } = store;
     const picture = library.pictures().find(({ id }) => id === request.pictureId);
     const source = picture?.path ?? (request.frameId === undefined ? null : pathOf(store, request.frameId));
     if (source === null) throw new DeskFault('Say which picture or which frame is to be delivered.');
     tell({ done: 0, total: 1, saying: 'Making the file.' });
-    const output = deliveredPath(store, deliveryId, request.as);
-    await mkdir(join(store.folder, 'delivered'), { recursive: true });
+    await mkdir(dirname(output), { recursive: true });
     const document = await deliverPicture({
-      ...{ picture: source, output, as: request.as, replace: false, ppi: 300 },
+      ...{ picture: source, output, as: request.as, replace: false, ppi: 300, signal },
+      tell: ({ saying }) => tell({ saying }),
       boxPx: request.boxPx ?? null,
       sizeMm: request.sizeMm ?? null,
       limitKb: request.limitKb ?? null,
       caption: captionOf(request),
+      deeds: picture?.kind === 'blend' ? [stackedFrom(picture.frameIds.length)] : null,
       place: 'none',
       sensitivity: await sensitivityOf(store, request.scientificName),
     });
-    if (signal.aborted) throw new DeskFault('The work was stopped.');
     tell({ done: 1 });
     return { saying: 'The file is ready.', deliver: { ...document, output: basename(output) } };
   };
