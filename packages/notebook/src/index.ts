@@ -53,6 +53,7 @@ export { change, type ChangeNote, type Pen } from './document/change.ts';
 export { readKept, requireKept, type ReadKept } from './document/check-kept.ts';
 export { NOTEBOOK_SCHEMA } from './document/founding.ts';
 export { history, undoChange, type PastChange, type Undone } from './document/history.ts';
+export { keptLists, type KeptLists } from './document/kept-lists.ts';
 export {
   conflicts,
   find,
@@ -88,6 +89,7 @@ export {
 export { privatePlaceOfRecord, privatePlaceOfSite, type PrivatePlace } from './place/private-place.ts';
 export { forecastCellOfSite, type ForecastCellOfSite } from './place/forecast-cell.ts';
 export { coordinateWords, foldedText, privateWords } from './place/private-words.ts';
+export { NEIGHBOURS_WITHIN_M, sensitivitiesHere, type SensitivitiesHere } from './place/sensitivity-here.ts';
 export {
   isReleasedPlace,
   noPlaceNoted,

@@ -77,7 +77,10 @@ export function openLibrary(folder: string): Library {
   try {
     mkdirSync(folder, { recursive: true });
     database = new Database(join(folder, 'library.sqlite'));
-    database.exec('PRAGMA journal_mode = WAL; PRAGMA synchronous = NORMAL; PRAGMA cache_size = -16000;');
+    // First of all to wait: another process may be putting the log away, or have been killed at it.
+    database.exec(
+      'PRAGMA busy_timeout = 5000; PRAGMA journal_mode = WAL; PRAGMA synchronous = NORMAL; PRAGMA cache_size = -16000;',
+    );
     migrate(database);
   } catch (error) {
     throw new DeskFault(`The library in ${folder} cannot be opened: ${reasonOf(error)}`, 3);

@@ -1,53 +1,101 @@
-/** Records out to a Darwin Core archive and in from one; every place goes through the notebook's release. */
-import { readArchive, readOccurrencesCsv, writeArchive } from '@tepal/formats';
+/** Records out to an archive or a recorders' table; every place goes through the notebook's release. */
+import { writeArchive, writeRecorderTable } from '@tepal/formats';
 import {
-  change,
   find,
-  fromOccurrence,
   list,
   noPlaceNoted,
   privatePlaceOfRecord,
   privateWords,
   release,
+  sensitivitiesHere,
+  speciesToAsk,
   toOccurrence,
+  toRecorderRow,
+  type Audience,
   type KeptRecord,
   type Notebook,
   type PlaceWish,
   type ReleasedPlace,
+  type SensitivitiesHere,
 } from '@tepal/notebook';
-import { randomUUID } from 'node:crypto';
 import { DeskFault } from '../files/faults.ts';
 
 /**
- * The place of a record as the public may have it. A wish that is refused for this record becomes a coarse one, and
- * the rule says so.
+ * The place of a record as an audience may have it, by the most sensitive species recorded there. A wish that is
+ * refused for this record becomes a coarse one, and the rule says so.
+ *
+ * @param here of this notebook; worked out here unless it is handed in
  */
-export function releasedForPublic(notebook: Notebook, record: KeptRecord, wish: PlaceWish): ReleasedPlace {
+export function releasedFor(
+  notebook: Notebook,
+  record: KeptRecord,
+  audience: Audience,
+  wish: PlaceWish,
+  here: SensitivitiesHere = sensitivitiesHere(notebook),
+): ReleasedPlace {
   const site = record.siteId === null ? null : find(notebook, 'site', record.siteId);
   const sealed = privatePlaceOfRecord(record, site);
   if (sealed === null) return noPlaceNoted();
-  const subject = record.subjectId === null ? null : find(notebook, 'subject', record.subjectId);
-  const sensitivity = subject?.sensitivity ?? null;
-  const answer = release(sealed, { audience: 'public', wish, sensitivity });
+  const sensitivity = here.of(record);
+  const answer = release(sealed, { audience, wish, sensitivity });
   if (answer.ok) return answer.place;
-  const coarser = release(sealed, { audience: 'public', wish: 'coarse', sensitivity });
+  const coarser = release(sealed, { audience, wish: 'coarse', sensitivity });
   if (!coarser.ok) throw new DeskFault(coarser.why);
   return coarser.place;
 }
 
-export function exportRecords(
-  notebook: Notebook,
-  options: { readonly wish: PlaceWish; readonly nowMs: number },
-): { readonly bytes: Uint8Array; readonly occurrences: number; readonly withheld: readonly string[] } {
+export function releasedForPublic(notebook: Notebook, record: KeptRecord, wish: PlaceWish): ReleasedPlace {
+  return releasedFor(notebook, record, 'public', wish);
+}
+
+export interface ExportOptions {
+  readonly wish: PlaceWish;
+  /** The public unless said. */
+  readonly audience?: Audience;
+  /** An archive unless said. */
+  readonly as?: 'archive' | 'table';
+  /** Whose common names stand in a table; null for none. */
+  readonly language?: string | null;
+  readonly nowMs: number;
+}
+
+export interface Exported {
+  readonly bytes: Uint8Array;
+  readonly occurrences: number;
+  readonly withheld: readonly string[];
+  /** Records in it, and how many of them with their exact place. */
+  readonly recordIds: readonly string[];
+  readonly exactPlaces: number;
+  /** Species whose sensitivity nobody said yet, to be asked once each. */
+  readonly toAsk: readonly string[];
+}
+
+export function exportRecords(notebook: Notebook, options: ExportOptions): Exported {
+  const { wish, audience = 'public', as = 'archive', language = null } = options;
   const secrets = privateWords(notebook);
+  const here = sensitivitiesHere(notebook);
   const rules = new Map<string, number>();
-  const rows = list(notebook, 'record').map((record) => {
-    const place = releasedForPublic(notebook, record, options.wish);
+  const records = list(notebook, 'record').map((record) => {
+    const place = releasedFor(notebook, record, audience, wish, here);
     if (place.kind !== 'exact') rules.set(place.rule, (rules.get(place.rule) ?? 0) + 1);
     const subject = record.subjectId === null ? null : find(notebook, 'subject', record.subjectId);
-    return toOccurrence(record, subject, place, { secrets });
+    return { record, subject, place };
   });
-  const recorders = new Set(list(notebook, 'record').map(({ recordedBy }) => recordedBy));
+  const withheld = [...rules].map(([rule, count]) => `places of ${count} records: ${rule}`);
+  const about = {
+    occurrences: records.length,
+    recordIds: records.map(({ record }) => record.id),
+    exactPlaces: records.filter(({ place }) => place.kind === 'exact').length,
+    toAsk: speciesToAsk(notebook).map(({ scientificName }) => scientificName),
+  };
+  if (as === 'table') {
+    const rows = records.map(({ record, subject, place }) =>
+      toRecorderRow(record, subject, place, { secrets, language }),
+    );
+    return { ...about, bytes: new TextEncoder().encode(writeRecorderTable(rows)), withheld };
+  }
+  const rows = records.map(({ record, subject, place }) => toOccurrence(record, subject, place, { secrets }));
+  const recorders = new Set(records.map(({ record }) => record.recordedBy));
   const { bytes, leftOut } = writeArchive(rows, {
     packageId: 'tepal-records',
     title: 'Records from a photographer’s notebook',
@@ -58,55 +106,8 @@ export function exportRecords(
     rights: 'All rights with the recorder unless a record says otherwise.',
   });
   return {
+    ...about,
     bytes,
-    occurrences: rows.length,
-    withheld: [
-      ...[...rules].map(([rule, count]) => `places of ${count} records: ${rule}`),
-      ...leftOut.map((column) => `the column ${column}: no term of the standard`),
-    ],
+    withheld: [...withheld, ...leftOut.map((column) => `the column ${column}: no term of the standard`)],
   };
-}
-
-export interface Imported {
-  readonly notebook: Notebook;
-  readonly occurrences: number;
-  readonly notUnderstood: readonly string[];
-  readonly refused: number;
-}
-
-/** @throws DeskFault with status 3 when the file is no archive and no table */
-export function importRecords(
-  notebook: Notebook,
-  bytes: Uint8Array,
-  options: { readonly file: string; readonly nowMs: number },
-): Imported {
-  const zipped = bytes[0] === 0x50 && bytes[1] === 0x4b;
-  const read = zipped ? readArchive(bytes) : readOccurrencesCsv(bytes);
-  if (!read.ok) throw new DeskFault(`${options.file}: ${read.fault.message}`, 3);
-  const told: string[] = [...read.warnings, ...read.value.notUnderstood];
-  const terms = new Map<string, number>();
-  const records: KeptRecord[] = [];
-  let refused = 0;
-  read.value.occurrences.forEach((row, i) => {
-    const found = fromOccurrence(row, `r-${randomUUID()}`);
-    if (!found.ok) {
-      refused += 1;
-      told.push(`row ${i + 1}: ${found.why}`);
-      return;
-    }
-    for (const term of found.notUnderstood) terms.set(term, (terms.get(term) ?? 0) + 1);
-    records.push(found.record);
-  });
-  for (const [term, count] of terms) told.push(`${term}: kept as it came in ${count} records`);
-  const filled =
-    records.length === 0
-      ? notebook
-      : change(
-          notebook,
-          { message: `records from ${options.file.split(/[\\/]/).pop()}`, timeMs: options.nowMs },
-          (pen) => {
-            for (const record of records) pen.put('record', record);
-          },
-        );
-  return { notebook: filled, occurrences: records.length, notUnderstood: told, refused };
 }
