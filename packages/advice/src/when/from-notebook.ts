@@ -4,7 +4,7 @@ import type { KeptRecord, Site, Subject, WantedPicture } from '@tepal/notebook';
 import { dayOfYear, yearOf } from './calendar-days.ts';
 import { USUAL_PLANT, type PlantPlace } from './place.ts';
 import { seenOf } from './season-records.ts';
-import { shiftByOrder, surerShift, type SubjectSeen } from './season-year.ts';
+import { seasonDay, seenFrom, shiftByOrder, surerShift, type SubjectSeen } from './season-year.ts';
 import { seasonAt, type Season, type YearShift } from './season.ts';
 import type { WantedHours } from './window/needs.ts';
 
@@ -77,24 +77,33 @@ export function sightingsOf({ subjects, records, sites }: KeptForWhen): SubjectS
 
 /** The season of a subject at a site as of an instant. */
 export function seasonOfSubject(subject: Subject, site: Site, kept: KeptForWhen, at: SeasonMoment): Season {
+  return seasonsAt(site, kept, at)(subject);
+}
+
+/** The seasons at one site, all sightings moved there once. */
+function seasonsAt(site: Site, kept: KeptForWhen, at: SeasonMoment): (subject: Subject) => Season {
+  const { position } = site;
   const all = at.sightings ?? sightingsOf(kept);
-  const asOf = { year: yearOf(at.nowMs), dayOfYear: dayOfYear(at.nowMs) };
-  return seasonAt({
-    seen: all.find(({ subjectId }) => subjectId === subject.id)?.seen ?? [],
-    months: subject.months,
-    place: site.position,
-    year: surerShift(shiftByOrder(subject.id, all, asOf), at.warmth ?? null),
-  });
+  const here = all.map((one) => ({ ...one, seen: seenFrom(one.seen, position) }));
+  const today = { year: yearOf(at.nowMs), dayOfYear: dayOfYear(at.nowMs) };
+  const asOf = seasonDay(today, position.latitudeDeg);
+  return (subject) =>
+    seasonAt({
+      seen: all.find(({ subjectId }) => subjectId === subject.id)?.seen ?? [],
+      months: subject.months,
+      place: position,
+      year: surerShift(shiftByOrder(subject.id, here, asOf), at.warmth ?? null),
+    });
 }
 
 /** The wanted pictures that a site could give, open ones only, each with what its subject and its season there ask. */
 export function wantedHoursAt(site: Site, kept: KeptForWhen, at: SeasonMoment): WantedHours[] {
-  const moment = { ...at, sightings: at.sightings ?? sightingsOf(kept) };
+  const seasonOf = seasonsAt(site, kept, at);
   const seasons = new Map<string, Season>();
   return openAt(site.id, kept).map((wanted): WantedHours => {
     const subject = subjectOf(wanted.subjectId, kept);
     const known = seasons.get(wanted.subjectId);
-    const season = known ?? (subject === undefined ? null : seasonOfSubject(subject, site, kept, moment));
+    const season = known ?? (subject === undefined ? null : seasonOf(subject));
     if (season !== null) seasons.set(wanted.subjectId, season);
     const { id, siteId, light, stillness, drops, insects } = wanted;
     const opens = subject?.opens ?? null;

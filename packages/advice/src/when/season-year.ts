@@ -1,7 +1,7 @@
 /** How late or early this year is: by what has opened already, or by the warmth so far. */
 import { degreeDaysSingleSine, openingByNeighbour, warmthShiftDays } from '@tepal/science';
 import type { SeenOn } from './season-records.ts';
-import type { YearShift } from './season.ts';
+import { shiftTo, type SeasonPlace, type YearShift } from './season.ts';
 
 /** The sightings of one subject. */
 export interface SubjectSeen {
@@ -18,6 +18,36 @@ const warmthSpreadDays = 5;
 /** Above this temperature plants grow [°C]. Common practice, no source. */
 const growthBaseC = 5;
 
+/** Days after which a southern year begins: 1 July, so that no summer is cut in two. */
+const southernStartDays = 181;
+
+/** A day of a year as the seasons of a hemisphere count it: the southern year begins in July and has its own number. */
+export function seasonDay(
+  day: { readonly year: number; readonly dayOfYear: number },
+  latitudeDeg: number,
+): { readonly year: number; readonly dayOfYear: number } {
+  if (latitudeDeg >= 0) return day;
+  const late = day.dayOfYear > southernStartDays;
+  return {
+    year: late ? day.year + 1 : day.year,
+    dayOfYear: late ? day.dayOfYear - southernStartDays : day.dayOfYear + 365 - southernStartDays,
+  };
+}
+
+/**
+ * Sightings as they would be at a place: moved by altitude and latitude, counted in its hemisphere's years. Those of
+ * the other hemisphere are left out.
+ */
+export function seenFrom(seen: readonly SeenOn[], place: SeasonPlace): SeenOn[] {
+  return seen
+    .filter(({ latitudeDeg }) => latitudeDeg === null || latitudeDeg * place.latitudeDeg >= 0)
+    .map((one) => {
+      const day = seasonDay(one, place.latitudeDeg);
+      const moved = Math.round(day.dayOfYear + shiftTo(one, place));
+      return { ...one, year: day.year, dayOfYear: Math.min(366, Math.max(1, moved)) };
+    });
+}
+
 /** The first day on which a subject was seen, by year. */
 export function firstDays(seen: readonly SeenOn[]): Map<number, number> {
   const first = new Map<number, number>();
@@ -33,7 +63,7 @@ const mean = (values: readonly number[]) => values.reduce((sum, one) => sum + on
  *
  * First sightings are those of the days on which somebody looked: a rare visitor finds all late.
  *
- * @param all every subject's sightings, the one asked for among them
+ * @param all every subject's sightings as `seenFrom` gives them for one place, the one asked for among them
  * @param asOf year and day up to which this year's sightings count
  */
 export function shiftByOrder(

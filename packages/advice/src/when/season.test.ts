@@ -2,7 +2,7 @@ import type { KeptRecord, Site, Subject, WantedPicture } from '@tepal/notebook';
 import { describe, expect, it } from 'vitest';
 import { plantPlaceOfSite, seasonOfSubject, wantedHoursAt, type KeptForWhen } from './from-notebook.ts';
 import { dayOfEvent, seenOf, type SeenOn } from './season-records.ts';
-import { shiftByOrder, shiftByWarmth, surerShift, warmthSums } from './season-year.ts';
+import { seasonDay, seenFrom, shiftByOrder, shiftByWarmth, surerShift, warmthSums } from './season-year.ts';
 import { seasonAt } from './season.ts';
 
 const here = { latitudeDeg: 52, altitudeM: 100 };
@@ -105,6 +105,20 @@ describe('how late the year is', () => {
   it('goes by its own first sighting once there is one', () => {
     const own = [{ ...all[1]!, seen: [...orchid, seen(126, { year: 2025 })] }, all[0]!];
     expect(shiftByOrder('orchid', own, { year: 2025, dayOfYear: 130 })?.daysLater).toBeCloseTo(-5, 9);
+  });
+
+  it('compares what was seen at other altitudes as it would be here', () => {
+    const high = { latitudeDeg: 52, altitudeM: 1100 };
+    expect(seenFrom([seen(100)], high)[0]!.dayOfYear).toBe(122);
+    expect(seenFrom([seen(100, { latitudeDeg: -52 })], high)).toEqual([]);
+  });
+
+  it('counts southern years from July, so that no summer is cut in two', () => {
+    const day = (year: number, dayOfYear: number) => seasonDay({ year, dayOfYear }, -42);
+    expect(day(2024, 182)).toEqual({ year: 2025, dayOfYear: 1 });
+    expect(day(2024, 365)).toEqual({ year: 2025, dayOfYear: 184 });
+    expect(day(2025, 1)).toEqual({ year: 2025, dayOfYear: 185 });
+    expect(seasonDay({ year: 2024, dayOfYear: 200 }, 42)).toEqual({ year: 2024, dayOfYear: 200 });
   });
 
   it('is told by warmth, and the surer of two stands', () => {

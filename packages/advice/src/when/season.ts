@@ -128,7 +128,8 @@ export function seasonAt(request: {
   };
 }
 
-function shiftTo(seen: SeenOn, place: SeasonPlace): number {
+/** Days by which a season comes later at a place than where it was seen, by altitude and latitude. */
+export function shiftTo(seen: SeenOn, place: SeasonPlace): number {
   const poleward = seen.latitudeDeg === null ? 0 : Math.abs(place.latitudeDeg) - Math.abs(seen.latitudeDeg);
   const higher = seen.altitudeM === null || place.altitudeM === null ? 0 : place.altitudeM - seen.altitudeM;
   return placeShiftDays({ polewardDeg: poleward, higherM: higher }, vitasseDaysPerMetre.now);
