@@ -172,6 +172,7 @@ export { hereNow, type HereNow } from './when/here-now.ts';
 export { dropsInWords, hourInWords, lightInWords, windInWords } from './when/words.ts';
 export { OPENING_HABITS, type OpeningHabit } from './when/hour/flower.ts';
 export { cautionsOf, forecastAgeH } from './when/cautions.ts';
+export { freeDuring, plantPlaceUnder, siteDocument, type KeptForDays } from './when/site-document.ts';
 export { whenDocument, type PrintedHour, type WhenAnswer, type WhenRequest } from './when/when-document.ts';
 
 // Choosing: what becomes of decisions.

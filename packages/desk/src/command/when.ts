@@ -2,9 +2,12 @@
 import {
   ANY_CLOSE_UP,
   calendarEvents,
+  freeDuring,
   LANDFORM_KINDS,
   OPENING_HABITS,
+  plantPlaceUnder,
   SHELTER_WORDS,
+  wantedHoursAt,
   whenDocument,
   WIND_PROFILES,
   type LandformKind,
@@ -16,13 +19,12 @@ import {
   type WindProfile,
 } from '@tepal/advice';
 import { readForecast, writeCalendar, type Forecast } from '@tepal/formats';
-import { find, list, privateWords, type Notebook } from '@tepal/notebook';
+import { find, keptLists, list, privateWords, type Notebook } from '@tepal/notebook';
 import type { Command } from 'commander';
 import { readFile } from 'node:fs/promises';
 import { DeskFault, exitStatus, reasonOf } from '../files/faults.ts';
 import { checkOutput, writeWhole } from '../files/write.ts';
 import { readNotebook } from '../library/notebook-file.ts';
-import { freeDuring, plantPlaceOf, wantedAt } from '../library/plant-place.ts';
 import { asInstantMs, asNumber, oneOf } from './options.ts';
 import { printJson, terminal } from './print.ts';
 import { asHorizon, placeFromOptions, placeGiven, type PlaceOptions } from './when/place.ts';
@@ -161,17 +163,18 @@ function kept(options: Options, forecast: Forecast, notebook: Notebook, nowMs: n
       `expected --site to be one of the notebook's (${known === '' ? 'it has none' : known}) but received ${options.site ?? 'nothing'}.`,
     );
   }
-  const wanted = wantedAt(notebook, site, nowMs).filter(
+  const kept = keptLists(notebook);
+  const wanted = wantedHoursAt(site, kept, { nowMs }).filter(
     ({ id }) => options.wanted === undefined || id === options.wanted,
   );
   if (options.wanted !== undefined && wanted.length === 0) {
     throw new DeskFault(`The notebook has no wanted picture ${options.wanted} for the site ${site.id}.`);
   }
   return {
-    place: { ...plantPlaceOf(notebook, site, forecast), ...placeGiven(options) },
+    place: { ...plantPlaceUnder(site, kept, forecast), ...placeGiven(options) },
     siteId: site.id,
     wanted: [...wanted, ...wantedOfOptions(options)],
-    free: freeDuring(notebook, forecast),
+    free: freeDuring(kept.freeHours, forecast),
   };
 }
 

@@ -6,7 +6,8 @@ import {
   frameWords,
   largestDelivery,
   outingVerdict,
-  whenDocument,
+  sightingsOf,
+  siteDocument,
 } from '@tepal/advice';
 import {
   readForecast,
@@ -18,9 +19,8 @@ import {
   type MeasuredFrame,
   type RecordRow,
 } from '@tepal/formats';
-import { find, list, type ReleasedPlace } from '@tepal/notebook';
+import { find, keptLists, list, type ReleasedPlace } from '@tepal/notebook';
 import { readFile } from 'node:fs/promises';
-import { freeDuring, plantPlaceOf, wantedAt } from '../library/plant-place.ts';
 import { releasedForPublic } from '../library/records.ts';
 import type { Store } from './stores.ts';
 
@@ -92,13 +92,14 @@ function usualNames(series: readonly { readonly id: string; readonly startedAt: 
 }
 
 export async function daysAnswer(store: Store, nowMs: number): Promise<DaysAnswer> {
-  const notebook = await store.notebook();
+  const kept = keptLists(await store.notebook());
+  const sightings = sightingsOf(kept);
   const days: DaysAnswer['days'][number][] = [];
   const faults: string[] = [];
-  for (const site of list(notebook, 'site')) {
+  for (const site of kept.sites) {
     const bytes = await readFile(store.forecastPath(site.id)).catch(() => null);
     if (bytes === null) {
-      faults.push(`There is no forecast for ${site.name} yet; choose a forecast file for it.`);
+      faults.push(`There is no forecast for ${site.name} yet; fetch it, or choose a file.`);
       continue;
     }
     const read = readForecast(bytes);
@@ -109,12 +110,7 @@ export async function daysAnswer(store: Store, nowMs: number): Promise<DaysAnswe
     const forecast = read.value;
     // The invented outing has a day of its own, which does not grow old.
     const now = store.name === 'invented' ? (forecast.issuedAtMs ?? nowMs) : nowMs;
-    const when = whenDocument({
-      place: plantPlaceOf(notebook, site, forecast),
-      ...{ forecast, siteId: site.id, nowMs: now, fromMs: null, toMs: null },
-      wanted: wantedAt(notebook, site, now),
-      free: freeDuring(notebook, forecast),
-    });
+    const when = siteDocument(site, kept, { forecast, nowMs: now, sightings });
     days.push({ siteId: site.id, siteName: site.name, when });
   }
   return { days, faults };
