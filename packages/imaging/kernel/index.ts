@@ -1,7 +1,7 @@
 // The table of contents of the kernel. AssemblyScript, built by build.mjs; pointers are byte offsets into the
 // exported memory, handed out by the arena of src/kernel.ts; images are row by row without gaps.
 export { surveyStrip } from './survey';
-export { fftColumns, transpose } from './fourier';
+export { crossSums, fftColumns, powerSums, transpose, underWindow } from './fourier';
 export { addExpanded, energy, reduce } from './pyramid';
 export { nodeSums, warpPlane } from './flow';
 export { alignSums, halve, prepareCubic } from './register';

@@ -2,7 +2,6 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { testKernel } from '../fixtures/read-fixtures.ts';
 import { fourierTransform, transformPair } from './fourier.ts';
 import type { Kernel } from './kernel.ts';
-import { sampleCubic } from './register/resample.ts';
 import { seeded } from './rendered/render-blur.ts';
 
 let kernel: Kernel;
@@ -78,29 +77,6 @@ describe('fourierTransform', () => {
 });
 
 describe('kernels of the blend', () => {
-  it('warps as the plain cubic does', () => {
-    const [w, h] = [40, 24];
-    const rgb = Uint16Array.from({ length: w * h * 3 }, () => Math.floor(random() * 65536));
-    const mark = kernel.mark();
-    const src = kernel.reserve(rgb.length * 2 + 16);
-    const planes = [0, 1, 2].map(() => kernel.reserve(w * h * 4)) as [number, number, number];
-    kernel.uint16(src, rgb.length).set(rgb);
-    const [a, b, cx, cy] = [0.99, 0.03, 1.3, -0.7];
-    kernel.run.warpRgb16(src, 0, h, w, h, a, b, cx, cy, ...planes, w, 0, h, 1, 1, 0.5);
-    for (const channel of [0, 1, 2]) {
-      const data = Float32Array.from({ length: w * h }, (_, i) => rgb[i * 3 + channel]! / 65535);
-      const warped = kernel.float32(planes[channel]!, w * h);
-      for (let y = 0; y < h; y++) {
-        for (let x = 0; x < w; x++) {
-          const plain = sampleCubic({ width: w, height: h, data }, a * x - b * y + cx, b * x + a * y + cy);
-          const expected = Math.max(0, plain) * (channel === 2 ? 0.5 : 1);
-          expect(Math.abs(warped[y * w + x]! - expected)).toBeLessThan(1e-4);
-        }
-      }
-    }
-    kernel.release(mark);
-  });
-
   it('measures local energy as plain script does', () => {
     const [w, h] = [21, 17];
     const data = Float32Array.from({ length: w * h }, () => random() - 0.5);

@@ -23,27 +23,46 @@ export function fourierTransform(kernel: Kernel, plane: ComplexPlane): void {
   requireOneOf('plane.side', String(side), SIZES);
   const mark = kernel.mark();
   const area = side * side;
-  const reAt = kernel.allocate(area * 4);
-  const imAt = kernel.allocate(area * 4);
-  const cosAt = kernel.allocate(side * 2);
-  const sinAt = kernel.allocate(side * 2);
-  const cosines = kernel.float32(cosAt, side / 2);
-  const sines = kernel.float32(sinAt, side / 2);
-  for (let j = 0; j < side / 2; j++) {
-    cosines[j] = Math.cos((2 * Math.PI * j) / side);
-    sines[j] = Math.sin((2 * Math.PI * j) / side);
-  }
+  const reAt = kernel.reserve(area * 4);
+  const imAt = kernel.reserve(area * 4);
   kernel.float32(reAt, area).set(re);
   kernel.float32(imAt, area).set(im);
-  // The butterflies know cosines and sines of positive angles and apply exp(-i angle).
-  for (let pass = 0; pass < 2; pass++) {
-    kernel.run.fftColumns(reAt, imAt, side, side, cosAt, sinAt);
-    kernel.run.transpose(reAt, side);
-    kernel.run.transpose(imAt, side);
-  }
+  transformLaid(kernel, { side, re: reAt, im: imAt });
   re.set(kernel.float32(reAt, area));
   im.set(kernel.float32(imAt, area));
   kernel.release(mark);
+}
+
+/** The same for planes that lie in the kernel already, by their pointers. */
+export function transformLaid(
+  kernel: Kernel,
+  { side, re, im }: { readonly side: number; readonly re: number; readonly im: number },
+): void {
+  requireOneOf('plane.side', String(side), SIZES);
+  const mark = kernel.mark();
+  const turnsAt = kernel.reserve(side * 4);
+  kernel.float32(turnsAt, side).set(turnsOf(side));
+  // The butterflies know cosines and sines of positive angles and apply exp(-i angle).
+  for (let pass = 0; pass < 2; pass++) {
+    kernel.run.fftColumns(re, im, side, side, turnsAt, turnsAt + side * 2);
+    kernel.run.transpose(re, side);
+    kernel.run.transpose(im, side);
+  }
+  kernel.release(mark);
+}
+
+const turnsMade = new Map<number, Float32Array>();
+
+/** Cosines, then sines, of the first half turn; made once a size. */
+function turnsOf(side: number): Float32Array {
+  const known = turnsMade.get(side);
+  if (known !== undefined) return known;
+  const turns = Float32Array.from({ length: side }, (_, i) => {
+    const angle = (2 * Math.PI * (i % (side / 2))) / side;
+    return i < side / 2 ? Math.cos(angle) : Math.sin(angle);
+  });
+  turnsMade.set(side, turns);
+  return turns;
 }
 
 /** Transforms two real planes at once and hands back both spectra (packed as re + i im, taken apart by symmetry). */

@@ -28,6 +28,18 @@ interface KernelExports {
   ): void;
   fftColumns(re: number, im: number, n: number, width: number, cosines: number, sines: number): void;
   transpose(plane: number, n: number): void;
+  underWindow(
+    src: number,
+    w: number,
+    h: number,
+    left: number,
+    top: number,
+    side: number,
+    weights: number,
+    dst: number,
+  ): void;
+  powerSums(re: number, im: number, side: number, cells: number, sums: number): void;
+  crossSums(re: number, im: number, side: number, cells: number, turns: number, sums: number): void;
   reduce(src: number, w: number, h: number, dst: number, row: number): void;
   addExpanded(
     fine: number,

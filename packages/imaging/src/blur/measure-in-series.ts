@@ -2,13 +2,14 @@
 import { requireInteger, requirePositive } from '@tepal/science';
 import { checkImage, type FloatImage } from '../image.ts';
 import type { Kernel } from '../kernel.ts';
-import { registerSimilarity } from '../register/register-similarity.ts';
-import { warp } from '../register/resample.ts';
-import { invertTerms, toTerms, type Similarity } from '../register/similarity.ts';
+import { gridOfTerms, layGrid } from '../register/displacement.ts';
+import { layPicture } from '../register/laid-picture.ts';
+import { alignLaid } from '../register/register-similarity.ts';
+import { fromTopLeft, invertTerms, toTerms, type Similarity } from '../register/similarity.ts';
 import { measureBlurAlone } from './measure-alone.ts';
 import { causeOf, type MeasuredBlur } from './measured-blur.ts';
 import { cubicTransfer, fineEnergy, noiseOf } from './noise.ts';
-import { crossSpectrum, type SpectrumCell } from './power.ts';
+import { crossSpectrum, type LaidImage, type SpectrumCell } from './power.ts';
 import { axesOf, fitSpread, type LogTransfer, type Spread } from './spread-fit.ts';
 
 /** Blur of every crop, in their order, and which of them was the measure. */
@@ -77,6 +78,8 @@ export function measureBlurInSeries(
   const alone = measureBlurAlone(kernel, measure, { limitPx: options.limitPx });
   const base = alone.sigmaPx ?? 0;
   const noise = noiseOf(measure);
+  const mark = kernel.mark();
+  const laidMeasure = layPicture(kernel, measure);
   const motions: (Similarity | null)[] = [];
   const inItself = (crop: FloatImage) => measureBlurAlone(kernel, crop, { limitPx: options.limitPx });
   const blurs = crops.map((crop, i): MeasuredBlur => {
@@ -84,26 +87,46 @@ export function measureBlurInSeries(
       motions.push({ shiftPx: { x: 0, y: 0 }, rotationDeg: 0, scale: 1 });
       return alone;
     }
-    const motion = registerSimilarity(kernel, measure, crop);
+    const here = kernel.mark();
+    const laid = layPicture(kernel, crop);
+    const motion = alignLaid(kernel, laidMeasure, laid, {});
     if (motion.correlation < LEAST_CORRELATION) {
       motions.push(null);
+      kernel.release(here);
       return inItself(crop);
     }
     motions.push(motion);
     // The blurred crop is brought onto the sharp one: its noise then stays independent of the reference's.
-    const moved = warp(crop, invertTerms(toTerms(motion)), window);
-    const { cells, windowPower } = crossSpectrum(
-      kernel,
-      { first: measure, second: moved },
-      windowPx,
-      RINGS,
-      HIGHEST,
-    );
+    const moved = brought(kernel, laid[0], motion, window);
+    const pair = { first: laidMeasure[0], second: moved };
+    const { cells, windowPower } = crossSpectrum(kernel, pair, windowPx, RINGS, HIGHEST);
+    kernel.release(here);
     const extra = extraSpread(cells, windowPower * noise ** 2);
     if (extra === null || coherence(cells, extra) < LEAST_COHERENCE) return inItself(crop);
     return describe(extra, motion, { base, alone, limitPx: options.limitPx });
   });
+  kernel.release(mark);
   return { reference, blurs, motions };
+}
+
+const CELL_PX = 64;
+
+/** The middle of a crop as it lies on the reference, read by Catmull-Rom, in the kernel. */
+function brought(
+  kernel: Kernel,
+  crop: LaidImage,
+  motion: Similarity,
+  size: { readonly width: number; readonly height: number },
+): LaidImage {
+  const grid = gridOfTerms(fromTopLeft(invertTerms(toTerms(motion)), size, crop), size, CELL_PX);
+  const pointer = kernel.reserve(size.width * size.height * 4 + 32);
+  const nodes = layGrid(kernel, grid);
+  const { columns, rows } = grid;
+  kernel.run.warpPlane(
+    ...([crop.pointer, crop.width, crop.height, nodes, CELL_PX, columns, rows, 1] as const),
+    ...([pointer, size.width, size.height] as const),
+  );
+  return { ...size, pointer };
 }
 
 /** The spread that the second picture has beyond the first. */

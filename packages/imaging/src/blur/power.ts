@@ -1,8 +1,8 @@
 /** Spectra of a window, gathered into sectors of direction and rings of frequency. */
-import { fourierTransform, hannWindow, type ComplexPlane } from '../fourier.ts';
+import { hannWindow, transformLaid } from '../fourier.ts';
 import type { FloatImage } from '../image.ts';
 import type { Kernel } from '../kernel.ts';
-import { spectrumBins } from './spectrum-bins.ts';
+import { spectrumBins, type SpectrumBins } from './spectrum-bins.ts';
 
 /** One cell of the spectrum: sector, mean frequency, and what was summed in it. */
 export interface SpectrumCell {
@@ -32,16 +32,27 @@ export function powerSpectrum(
   edges: readonly number[],
 ): { readonly power: Float64Array; readonly count: Float64Array; readonly side: number } {
   const side = sideOf(windowPx);
-  const { cellOf, count } = spectrumBins(side, edges);
-  const plane = { side, re: windowed(image, side, windowPx), im: new Float32Array(side * side) };
-  fourierTransform(kernel, plane);
-  const power = new Float64Array(count.length);
-  for (let at = 0; at < cellOf.length; at++) {
-    const cell = cellOf[at]!;
-    if (cell >= 0) power[cell]! += plane.re[at]! ** 2 + plane.im[at]! ** 2;
-  }
+  const bins = spectrumBins(side, edges);
+  const mark = kernel.mark();
+  const re = underWindow(kernel, layImage(kernel, image), side, windowPx);
+  const im = kernel.allocate(side * side * 4);
+  transformLaid(kernel, { side, re, im });
+  const cells = bins.count.length;
+  const sums = kernel.allocate(cells * 8);
+  kernel.run.powerSums(re, im, side, layCells(kernel, bins), sums);
   const scale = 1 / windowPower(side, windowPx);
-  return { power: power.map((sum, cell) => (sum * scale) / Math.max(1, count[cell]!)), count, side };
+  const power = kernel
+    .float64(sums, cells)
+    .map((sum, cell) => (sum * scale) / Math.max(1, bins.count[cell]!));
+  kernel.release(mark);
+  return { power, count: bins.count, side };
+}
+
+/** A picture in the kernel: a plane of f32 at `pointer`. */
+export interface LaidImage {
+  readonly width: number;
+  readonly height: number;
+  readonly pointer: number;
 }
 
 /**
@@ -55,7 +66,7 @@ export function powerSpectrum(
  */
 export function crossSpectrum(
   kernel: Kernel,
-  pictures: { readonly first: FloatImage; readonly second: FloatImage },
+  pictures: { readonly first: LaidImage; readonly second: LaidImage },
   windowPx: number,
   rings: number,
   highest: number,
@@ -64,30 +75,18 @@ export function crossSpectrum(
   const lowest = 1.5 / windowPx;
   const edges = Array.from({ length: rings + 1 }, (_, i) => Math.max(lowest, (i * highest) / rings));
   const bins = spectrumBins(side, edges);
+  const mark = kernel.mark();
   // Both at once, as the real and the imaginary part: their spectra come apart by symmetry.
-  const packed = {
-    side,
-    re: windowed(pictures.first, side, windowPx),
-    im: windowed(pictures.second, side, windowPx),
-  };
-  fourierTransform(kernel, packed);
-  const product = productOf(packed);
-  const slope = phaseSlope(product, side);
-  const [turnU, turnV] = [turns(side, slope.x), turns(side, slope.y)];
-  const first = new Float64Array(bins.count.length);
-  const second = new Float64Array(bins.count.length);
-  const cross = new Float64Array(bins.count.length);
-  for (let v = 0, at = 0; v < side / 2; v++) {
-    const [cv, sv] = [turnV.cos[v]!, turnV.sin[v]!];
-    for (let u = 0; u < side; u++, at++) {
-      const cell = bins.cellOf[at]!;
-      if (cell < 0) continue;
-      const [cu, su] = [turnU.cos[u]!, turnU.sin[u]!];
-      first[cell]! += product.first[at]!;
-      second[cell]! += product.second[at]!;
-      cross[cell]! += product.re[at]! * (cu * cv - su * sv) + product.im[at]! * (su * cv + cu * sv);
-    }
-  }
+  const re = underWindow(kernel, pictures.first, side, windowPx);
+  const im = underWindow(kernel, pictures.second, side, windowPx);
+  transformLaid(kernel, { side, re, im });
+  const shift = phaseSlope(kernel.float32(re, side * side), kernel.float32(im, side * side), side);
+  const turns = kernel.reserve(side * 16);
+  kernel.float32(turns, side * 2).set(turnsBack(side, shift.x));
+  kernel.float32(turns + side * 8, side * 2).set(turnsBack(side, shift.y));
+  const sumsAt = kernel.allocate(bins.count.length * 24);
+  kernel.run.crossSums(re, im, side, layCells(kernel, bins), turns, sumsAt);
+  const sums = kernel.float64(sumsAt, bins.count.length * 3);
   const cells: SpectrumCell[] = [];
   bins.count.forEach((count, cell) => {
     if (count === 0) return;
@@ -96,13 +95,21 @@ export function crossSpectrum(
       uu: bins.uu[cell]! / count,
       uv: bins.uv[cell]! / count,
       vv: bins.vv[cell]! / count,
-      first: first[cell]! / count,
-      second: second[cell]! / count,
-      cross: cross[cell]! / count,
+      first: sums[cell * 3]! / count,
+      second: sums[cell * 3 + 1]! / count,
+      cross: sums[cell * 3 + 2]! / count,
       count,
     });
   });
+  kernel.release(mark);
   return { cells, windowPower: windowPower(side, windowPx) };
+}
+
+/** Lays a picture on the kernel's stack. */
+export function layImage(kernel: Kernel, { width, height, data }: FloatImage): LaidImage {
+  const pointer = kernel.reserve(width * height * 4);
+  kernel.float32(pointer, width * height).set(data);
+  return { width, height, pointer };
 }
 
 /** The least transform that holds the window. */
@@ -115,89 +122,61 @@ function windowPower(side: number, windowPx: number): number {
   return line * line;
 }
 
-function windowed(image: FloatImage, side: number, windowPx: number): Float32Array {
-  const { width, height, data } = image;
-  const length = Math.min(windowPx, side);
-  const w = hannWindow(side, length);
+function underWindow(
+  kernel: Kernel,
+  { width, height, pointer }: LaidImage,
+  side: number,
+  windowPx: number,
+): number {
+  const plane = kernel.allocate(side * side * 4);
+  const weights = kernel.reserve(side * 4);
+  kernel.float32(weights, side).set(hannWindow(side, Math.min(windowPx, side)));
   const left = Math.floor((width - side) / 2);
   const top = Math.floor((height - side) / 2);
-  const from = Math.floor((side - length) / 2);
-  const to = side - from;
-  const columnOf = Int32Array.from({ length: side }, (_, x) => Math.min(width - 1, Math.max(0, x + left)));
-  let weighted = 0;
-  let weights = 0;
-  const out = new Float32Array(side * side);
-  for (let y = from; y < to; y++) {
-    const row = Math.min(height - 1, Math.max(0, y + top)) * width;
-    for (let x = from; x < to; x++) {
-      const value = data[row + columnOf[x]!]!;
-      const weight = w[x]! * w[y]!;
-      out[y * side + x] = value;
-      weighted += weight * value;
-      weights += weight;
-    }
-  }
-  const mean = weighted / weights;
-  for (let y = from; y < to; y++) {
-    for (let x = from; x < to; x++) {
-      const at = y * side + x;
-      out[at] = (out[at]! - mean) * w[x]! * w[y]!;
-    }
-  }
-  return out;
+  kernel.run.underWindow(pointer, width, height, left, top, side, weights, plane);
+  return plane;
 }
 
-/** Half of: both pictures' power, and the first's spectrum times the second's conjugate. */
-interface SpectrumProduct {
-  readonly first: Float32Array;
-  readonly second: Float32Array;
-  readonly re: Float32Array;
-  readonly im: Float32Array;
+function layCells(kernel: Kernel, { cellOf }: SpectrumBins): number {
+  const pointer = kernel.reserve(cellOf.length * 2);
+  // The same bits: none is a cell of -1.
+  kernel.uint16(pointer, cellOf.length).set(cellOf);
+  return pointer;
 }
 
-function productOf({ side, re, im }: ComplexPlane): SpectrumProduct {
-  const half = (side * side) / 2;
-  const product = {
-    first: new Float32Array(half),
-    second: new Float32Array(half),
-    re: new Float32Array(half),
-    im: new Float32Array(half),
-  };
-  for (let v = 0, at = 0; v < side / 2; v++) {
-    const mirrorRow = ((side - v) & (side - 1)) * side;
-    for (let u = 0; u < side; u++, at++) {
-      const mirror = mirrorRow + ((side - u) & (side - 1));
-      const ar = (re[at]! + re[mirror]!) / 2;
-      const ai = (im[at]! - im[mirror]!) / 2;
-      const br = (im[at]! + im[mirror]!) / 2;
-      const bi = (re[mirror]! - re[at]!) / 2;
-      product.first[at] = ar * ar + ai * ai;
-      product.second[at] = br * br + bi * bi;
-      product.re[at] = ar * br + ai * bi;
-      product.im[at] = ar * bi - ai * br;
-    }
-  }
-  return product;
+/** Cosine, then sine, of -2 pi f shift for every frequency of a side: what turns a shift back. */
+function turnsBack(side: number, shift: number): Float32Array {
+  return Float32Array.from({ length: 2 * side }, (_, i) => {
+    const u = i % side;
+    const angle = (-2 * Math.PI * shift * (u < side / 2 ? u : u - side)) / side;
+    return i < side ? Math.cos(angle) : Math.sin(angle);
+  });
 }
 
-/** Cosine and sine of -2 pi f shift for every frequency of a side: what turns a shift back. */
-function turns(side: number, shift: number): { readonly cos: Float64Array; readonly sin: Float64Array } {
-  const angle = (u: number) => (-2 * Math.PI * shift * (u < side / 2 ? u : u - side)) / side;
-  return {
-    cos: Float64Array.from({ length: side }, (_, u) => Math.cos(angle(u))),
-    sin: Float64Array.from({ length: side }, (_, u) => Math.sin(angle(u))),
-  };
-}
-
-/** Shift of the second picture against the first [px] by least squares on the phase of the low frequencies. */
-function phaseSlope(product: SpectrumProduct, side: number): { readonly x: number; readonly y: number } {
+/**
+ * Shift of the second picture against the first [px] by least squares on the phase of the low frequencies.
+ *
+ * @param packed transform of both, the second as the imaginary part
+ */
+function phaseSlope(
+  packedRe: Float32Array,
+  packedIm: Float32Array,
+  side: number,
+): { readonly x: number; readonly y: number } {
   let [xx, xy, yy, xp, yp] = [0, 0, 0, 0, 0];
   const most = Math.floor(side * 0.12);
   for (let v = 0; v <= most; v++) {
     for (let su = -most; su <= most; su++) {
       if ((v === 0 && su <= 0) || su * su + v * v > most * most) continue;
       const at = v * side + ((su + side) & (side - 1));
-      const [re, im] = [product.re[at]!, product.im[at]!];
+      const mirror = ((side - v) & (side - 1)) * side + ((side - su) & (side - 1));
+      // Twice each picture's spectrum, by symmetry.
+      const ar = packedRe[at]! + packedRe[mirror]!;
+      const ai = packedIm[at]! - packedIm[mirror]!;
+      const br = packedIm[at]! + packedIm[mirror]!;
+      const bi = packedRe[mirror]! - packedRe[at]!;
+      const re = ar * br + ai * bi;
+      const im = ar * bi - ai * br;
       const size = Math.sqrt(re * re + im * im);
       if (!(size > 0)) continue;
       // exp(-2 pi i f d): the phase is -2 pi f d; a half turn would be a shift of 4 px at these frequencies.
