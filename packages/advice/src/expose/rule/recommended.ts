@@ -1,6 +1,5 @@
 /** The setting to recommend. */
 import {
-  DEFAULT_DELIVERY,
   DomainError,
   exposureTimeS,
   ISO_DIAL,
@@ -10,7 +9,7 @@ import {
 } from '@tepal/science';
 import { deepestUseful, ladderOf, type Ladder, type Rung } from './ladder.ts';
 import { BASE_ISO_THIRDS, isoBounds } from './noise.ts';
-import { plantInWind, sceneOf, sharpAt, type Scene } from './scene.ts';
+import { chanceOf, frameAt, plantInWind, sharpAt, type Scene } from './scene.ts';
 import {
   exposureErrorStops,
   fastestShutter,
@@ -52,8 +51,8 @@ export function chanceWanted(frames: number): number {
  * - in a lull the frames that one is willing to take give a sharp one with 95 %, or a still faster shutter at this or
  *   any wider aperture could hardly win more; but while noise costs nothing, only once it could win nothing.
  *
- * Where no rung will do: the ISO ceiling, and the aperture of the best odds in a lull. Where the light is too weak for
- * the ceiling: the widest aperture at the slowest shutter, and the ISO that it takes.
+ * Where no rung will do: the ISO ceiling, and the first aperture that no wider one betters by a tenth in a lull. Where
+ * the light is too weak for the ceiling: the widest aperture at the slowest shutter, and the ISO that it takes.
  *
  * More light never asks for a higher ISO, since a rung that will do does so in more light. Stiller air never lowers
  * the odds: but for rungs that are certain the choice does not know the wind. A larger delivery never widens the
@@ -79,7 +78,7 @@ function alongLadder(scene: Scene, lull: Scene, ladder: Ladder, fs: readonly Dia
   const reach = withoutMotion(lull, fs);
   const wanted = chanceWanted(scene.request.frames);
   let lastExposed: Setting | undefined;
-  for (const [place, rung] of [...ladder.rungs, ...ladder.beyond].entries()) {
+  for (const [place, rung] of ladder.rungs.entries()) {
     const shutter = shutterFor(scene, rung.f, rung.isoThirds);
     if (shutter.kind === 'tooFast') return lastExposed ?? tooBright(scene, fs, rung);
     if (shutter.kind === 'tooSlow') continue;
@@ -87,10 +86,15 @@ function alongLadder(scene: Scene, lull: Scene, ladder: Ladder, fs: readonly Dia
     const { here, best } = reach(rung.f);
     const willDo = Math.min(wanted, SHARE_AFTER * best);
     const enough = place >= ladder.cleanRung ? willDo : Math.max(willDo, SHARE_WHILE_CLEAN * here);
-    if (sharpAt(lull, rung.f.exact, shutter.t.exact) >= enough) return lastExposed;
+    if (oddsInLull(lull, rung.f, shutter.t) >= enough) return lastExposed;
     if (sharpAt(scene, rung.f.exact, shutter.t.exact) >= AS_GOOD_AS_CERTAIN) return lastExposed;
   }
-  return bestBeyond(scene, lull, ladder.beyond) ?? tooDark(scene, fs);
+  return atCeiling(scene, lull, ladder.beyond) ?? tooDark(scene, fs);
+}
+
+/** Odds in a lull, unrounded: shares of them are compared. */
+function oddsInLull(lull: Scene, f: DialPosition, t: DialPosition): number {
+  return chanceOf(lull, frameAt(lull, f.exact, t.exact));
 }
 
 /** Odds in a lull with the fastest shutter: at an aperture, and at the best of it and all wider ones. */
@@ -98,29 +102,24 @@ function withoutMotion(
   lull: Scene,
   fs: readonly DialPosition[],
 ): (f: DialPosition) => { readonly here: number; readonly best: number } {
-  const fastest = fastestShutter().exact;
-  const odds = fs.map((f) => sharpAt(lull, f.exact, fastest));
+  const fastest = fastestShutter();
+  const odds = fs.map((f) => oddsInLull(lull, f, fastest));
   return (f) => {
     const place = fs.indexOf(f);
     return { here: odds[place]!, best: Math.max(...odds.slice(0, place + 1)) };
   };
 }
 
-/**
- * At the ceiling, the aperture of the best odds in a lull, by the default delivery: what costs depth in a larger print
- * is not to be won back by a narrower aperture.
- */
-function bestBeyond(scene: Scene, lull: Scene, beyond: readonly Rung[]): Setting | undefined {
-  const judged = { ...sceneOf({ ...lull.request, delivery: DEFAULT_DELIVERY }), subject: lull.subject };
-  let best: { readonly setting: Setting; readonly sharp: number } | undefined;
-  for (const { f, isoThirds } of beyond) {
+/** At the ceiling: the first aperture that will do in a lull, or that no wider one betters by a tenth. */
+function atCeiling(scene: Scene, lull: Scene, beyond: readonly Rung[]): Setting | undefined {
+  const wanted = chanceWanted(scene.request.frames);
+  const judged = beyond.flatMap(({ f, isoThirds }) => {
     const shutter = shutterFor(scene, f, isoThirds);
-    if (shutter.kind !== 'onDial') continue;
-    const sharp = sharpAt(judged, f.exact, shutter.t.exact);
-    if (best === undefined || sharp > best.sharp)
-      best = { setting: settingOf(f, shutter.t, isoThirds), sharp };
-  }
-  return best?.setting;
+    if (shutter.kind !== 'onDial') return [];
+    return [{ setting: settingOf(f, shutter.t, isoThirds), sharp: oddsInLull(lull, f, shutter.t) }];
+  });
+  const best = (from: number): number => Math.max(...judged.slice(from).map(({ sharp }) => sharp));
+  return judged.find(({ sharp }, i) => sharp >= Math.min(wanted, SHARE_AFTER * best(i)))?.setting;
 }
 
 /** The widest aperture at the slowest shutter, with the ISO that it takes. */
@@ -159,7 +158,7 @@ function apertureAtIso(scene: Scene, lull: Scene, fs: readonly DialPosition[], i
     .slice(0, deepestUseful(scene, fs) + 1)
     .reverse()
     .map((f): Setting => ({ f, iso, t: timeFor(scene, f, iso) }));
-  const odds = settings.map(({ f, t }) => sharpAt(lull, f.exact, t.exact));
+  const odds = settings.map(({ f, t }) => oddsInLull(lull, f, t));
   const first = odds.findIndex((sharp) => sharp >= wanted);
   return settings[first >= 0 ? first : odds.indexOf(Math.max(...odds))]!;
 }
