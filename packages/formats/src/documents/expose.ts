@@ -21,6 +21,17 @@ export const exposeAlternativeSchema = v.looseObject({
   trade: v.string(),
 });
 
+/** What a reflector or diffuser does under one sky; ratios of lit over shaded side. */
+const fillUnderSky = {
+  fillStops: number,
+  ratioBeforeStops: number,
+  ratioAfterStops: number,
+  configurationFactor: share,
+};
+
+const reflectorSchema = v.looseObject(fillUnderSky);
+const diffuserSchema = v.looseObject({ ...fillUnderSky, lostStops: number, covers: v.boolean() });
+
 /**
  * - `optics.depthOfFieldMm` null where it reaches infinity; `workingDistanceMm` null where the lens does not say
  * - `budget`: blur sigmas at the worst edge of the subject, focus at mid-depth [µm on the sensor, px of the full
@@ -32,6 +43,7 @@ export const exposeAlternativeSchema = v.looseObject({
  *   one is willing to take; `burst` the frames of a burst, whose neighbours are alike
  * - `camera`: what to set it to as it is used
  * - `lull`, `timing`: null where they do not help; times in s, speeds at the plant [m/s]
+ * - `fill`: what reflector and diffuser do, null where none was given
  * - `changes`: what would help, the greatest gain first; empty where a frame is good enough
  */
 export const exposeSchema = v.looseObject({
@@ -109,6 +121,15 @@ export const exposeSchema = v.looseObject({
         secondsTimed: number,
         secondsWaiting: v.nullable(number),
         better: v.picklist(['timing', 'waiting']),
+      }),
+    ),
+  ),
+  fill: v.optional(
+    v.nullable(
+      v.looseObject({
+        sunAltitudeDeg: number,
+        reflector: v.nullable(v.looseObject({ overcast: reflectorSchema, clear: reflectorSchema })),
+        diffuser: v.nullable(v.looseObject({ overcast: diffuserSchema, clear: diffuserSchema })),
       }),
     ),
   ),
