@@ -177,3 +177,34 @@ export { whenDocument, type PrintedHour, type WhenAnswer, type WhenRequest } fro
 
 // Choosing: what becomes of decisions.
 export { ratingStep, USUAL_RATINGS, type Ratings, type RatingStep } from './choosing/ratings.ts';
+
+// ---- Match: which frame was taken when, and how ------------------------------------------------------------------
+export {
+  offsetFromPhotographedClock,
+  offsetFromTrack,
+  type TrackOffset,
+  type TrackSearch,
+} from './match/camera-clock.ts';
+export { matchSetUps, type MatchedSetUp } from './match/set-ups.ts';
+
+// ---- Learn: what the measured frames say -------------------------------------------------------------------------
+export {
+  nominalFrame,
+  type FrameToLearn,
+  type OutingToLearn,
+  type SeriesToLearn,
+} from './learn/frame-to-learn.ts';
+export { gatherEvidence, type Gathered } from './learn/gather.ts';
+export { learnDocument } from './learn/learn-document.ts';
+export {
+  chanceSharpAsLearned,
+  learnedFloor,
+  learnedHands,
+  learnedLull,
+  learnedPlacement,
+  learnedPlant,
+  learnedWind,
+  type FrameToCome,
+  type LearnedFactor,
+} from './learn/learned.ts';
+export { learnFromOutings, type PosteriorOfAll } from './learn/posterior.ts';

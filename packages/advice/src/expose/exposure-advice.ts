@@ -15,6 +15,7 @@ import {
   snrAtIso,
   subjectToSensorMm,
 } from '@tepal/science';
+import { fillAdvice, fillSteps } from './fill.ts';
 import { checkedRequest, type CheckedRequest, type ExposureRequest } from './question/request.ts';
 import { alternatives } from './rule/alternatives.ts';
 import { isoBounds, isoPosition, noiseBorneShare } from './rule/noise.ts';
@@ -64,6 +65,7 @@ export function exposureAdvice(request: ExposureRequest): ExposeDocument {
   const { cleanThirds, ceilingThirds } = isoBounds(scene);
   const ceilingIso = isoPosition(ceilingThirds).marked;
   const discMm = blurDiscMm(lens, checked.backgroundMm);
+  const fill = fillAdvice(checked);
   const findings = {
     scene,
     setting,
@@ -79,6 +81,7 @@ export function exposureAdvice(request: ExposureRequest): ExposeDocument {
     timing,
     burst,
     changes,
+    fill,
   };
 
   const document: Explainable = {
@@ -128,11 +131,13 @@ export function exposureAdvice(request: ExposureRequest): ExposeDocument {
     camera: cameraWords(scene, setting, ceilingIso),
     lull: lullOf(lull),
     timing: timingOf(timing),
+    fill,
     changes,
     reasons: reasonsFor(findings),
     cautions: cautionsFor(findings),
   };
-  return { ...document, explanations: explanationsOf(scene, setting, document) };
+  const steps = [...explanationsOf(scene, setting, document), ...fillSteps(checked, fill)];
+  return { ...document, explanations: steps };
 }
 
 function lullOf(lull: LullAdvice): ExposeDocument['lull'] {

@@ -149,6 +149,29 @@ describe('tepal expose', () => {
     expect(printed([...picture, ...light])).toContain('slowest shutter');
   });
 
+  it('a reflector and a diffuser are told in stops under both skies, with how they were worked out', () => {
+    const light = [
+      '--ev100',
+      '13',
+      '--wind',
+      '0.3',
+      '--reflector',
+      '300mm@200,silver',
+      '--diffuser',
+      '500mm@300',
+    ];
+    const { fill, explanations, reasons } = asked([...picture, ...light]);
+    expect(fill!.reflector!.clear.fillStops).toBeGreaterThan(fill!.reflector!.overcast.fillStops);
+    expect(fill!.diffuser!.clear.ratioAfterStops).toBeLessThan(fill!.diffuser!.clear.ratioBeforeStops);
+    // By hand: a disc of 500 mm square on at 300 mm fills 250^2 / (250^2 + 300^2) of the view.
+    expect(fill!.diffuser!.clear.configurationFactor).toBeCloseTo(250 ** 2 / (250 ** 2 + 300 ** 2), 3);
+    expect(explanations!.filter(({ of }) => of === 'light').map(({ name }) => name)).toContain(
+      'Fill by a reflector',
+    );
+    expect(reasons.join(' ')).toMatch(/reflector lifts the shaded side/);
+    expect(asked([...picture, '--ev100', '13']).fill).toBeNull();
+  });
+
   it('a card of three magnifications by three airs needs the kit alone', () => {
     const kit = ['--sensor', '36x24', '--pixels', '6000x4000', '--focal', '100'];
     const card = v.parse(cardSchema, JSON.parse(printed([...kit, '--card', '--json'])));
@@ -162,6 +185,7 @@ describe('tepal expose', () => {
     ['no magnification', [...usual, '--background', '400', '--ev100', '11'], /--magnification/],
     ['two lights', [...picture, '--ev100', '11', '--lux', '9000'], /one of --ev100/],
     ['a test shot without its error', [...picture, '--test-shot', 'f/8,1/250,800'], /STOPS/],
+    ['a reflector of no size', [...picture, '--ev100', '11', '--reflector', 'large'], /DIAMETERmm@DISTANCE/],
     ['an insect that flies', [...picture, '--ev100', '11', '--insect', 'flying'], /torpid/],
   ])('refuses %s in a sentence', (_, args, sentence) => {
     vi.spyOn(process.stderr, 'write').mockImplementation(() => true);

@@ -1,12 +1,12 @@
 /** `tepal expose`: what to set, what it rests on, and the odds. */
 import { CAMERA_USES, exposureAdvice, oneIn, type FixedSettings, type LightReading } from '@tepal/advice';
 import type { ExposeDocument } from '@tepal/formats';
-import { INSECT_CLASSES, STEM_CLASSES, SUPPORTS } from '@tepal/science';
+import { INSECT_CLASSES, REFLECTOR_SURFACES, STEM_CLASSES, SUPPORTS } from '@tepal/science';
 import { InvalidArgumentError, type Command } from 'commander';
 import { DeskFault } from '../files/faults.ts';
 import { asCount, asDelivery, asNumber, asPair, asSeconds, oneOf } from './options.ts';
 import { cardOf, readableCard } from './exposure/card.ts';
-import { kitOf, shutter, type ExposeOptions } from './exposure/options.ts';
+import { kitOf, shutter, type ExposeOptions, type ReflectorWish } from './exposure/options.ts';
 import { printJson, table, terminal } from './print.ts';
 
 export function addExpose(program: Command): void {
@@ -40,6 +40,12 @@ export function addExpose(program: Command): void {
     .option('--deliver <size>', 'WIDTHxHEIGHTmm@DISTANCE', asDelivery)
     .option('--interval-s <T>', 'time between frames', asNumber)
     .option('--insect <kind>', `on the plant: ${INSECT_CLASSES.join(', ')}`, oneOf(INSECT_CLASSES))
+    .option(
+      '--reflector <size>',
+      'DIAMETERmm@DISTANCE, with its surface if not white, such as 300mm@200,silver',
+      asReflector,
+    )
+    .option('--diffuser <size>', 'DIAMETERmm@DISTANCE, such as 500mm@300', asDisc)
     .option('--camera <use>', CAMERA_USES.join(', '), oneOf(CAMERA_USES))
     .option('--frames <n>', 'that you are willing to take for a sharp one', asCount)
     .option('--slowest-shutter <t>', 'to be used', asSeconds)
@@ -78,6 +84,10 @@ function advise(options: ExposeOptions): ExposeDocument {
     ...(options.fix === undefined ? {} : { fix: options.fix }),
     ...(options.intervalS === undefined ? {} : { intervalS: options.intervalS }),
     ...(options.insect === undefined ? {} : { insect: options.insect }),
+    modifiers: {
+      ...(options.reflector === undefined ? {} : { reflector: options.reflector }),
+      ...(options.diffuser === undefined ? {} : { diffuser: options.diffuser }),
+    },
     ...(options.camera === undefined ? {} : { camera: options.camera }),
   });
 }
@@ -128,6 +138,22 @@ function asTestShot(text: string): LightReading {
     );
   }
   return { ...asCameraSetting(found[1]), kind: 'testShot', brighterByStops: Number(found[2]) };
+}
+
+/** "300mm@200" as diameter and distance. */
+function asDisc(text: string): { readonly diameterMm: number; readonly distanceMm: number } {
+  const found = /^(\d+(?:\.\d+)?)\s*mm\s*@\s*(\d+(?:\.\d+)?)(?:\s*mm)?$/i.exec(text.trim());
+  const [diameterMm, distanceMm] = [Number(found?.[1]), Number(found?.[2])];
+  if (diameterMm > 0 && distanceMm > 0) return { diameterMm, distanceMm };
+  throw new InvalidArgumentError(`expected DIAMETERmm@DISTANCE, such as 300mm@200, but received ${text}.`);
+}
+
+function asReflector(text: string): ReflectorWish {
+  const [disc = '', surface] = text.split(',').map((part) => part.trim());
+  return {
+    ...asDisc(disc),
+    ...(surface === undefined ? {} : { surface: oneOf(REFLECTOR_SURFACES)(surface) }),
+  };
 }
 
 function asFix(text: string): FixedSettings {

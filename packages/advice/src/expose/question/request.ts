@@ -18,6 +18,7 @@ import {
   type StemClass,
   type Support,
 } from '@tepal/science';
+import type { LightModifiers } from './light-modifiers.ts';
 import { ev100OfReading, lossToAdd, type LightReading } from './light.ts';
 
 /**
@@ -76,6 +77,8 @@ export interface ExposureRequest {
   readonly support?: Support;
   /** The photographer's own figures instead of the typical ones of the support. */
   readonly hands?: CameraMotion;
+  /** A reflector or a diffuser held to the light; they change no setting, only what is told of the light. */
+  readonly modifiers?: LightModifiers;
   /** What earlier frames taught, against what is typical: hands on this support, placement of the focus, plant, wind. */
   readonly learned?: {
     readonly hands?: KnownFactor;

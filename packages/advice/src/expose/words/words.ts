@@ -6,6 +6,7 @@ import type { LullAdvice } from '../still/lull.ts';
 import type { SeriesAdvice } from '../still/series.ts';
 import type { TimingAdvice } from '../still/timing.ts';
 import { handsAreOwn, SHADOW_STOPS, windAtPlantMs, type Scene } from '../rule/scene.ts';
+import { fillWords } from '../fill.ts';
 import { isoBounds, isoPosition } from '../rule/noise.ts';
 import { LULL_WIND_MS } from '../rule/recommended.ts';
 import { exposureErrorStops, type Setting } from '../rule/settings.ts';
@@ -27,6 +28,7 @@ export interface Findings {
   readonly series: SeriesAdvice | null;
   readonly burst: BurstAdvice;
   readonly changes: readonly Change[];
+  readonly fill: Parameters<typeof fillWords>[0];
 }
 
 /** A chance as photographers say it: "certain", "nearly all", "about 1 in 4", "none". */
@@ -68,7 +70,7 @@ export function reasonsFor(f: Findings): readonly string[] {
   } else if (!request.lossToAdd) {
     lines.push('The meter read through the lens, so the light lost by focusing close is already in it.');
   }
-  lines.push(...burstWords(f), ...seriesWords(f.series), ...stillnessWords(f));
+  lines.push(...fillWords(f.fill), ...burstWords(f), ...seriesWords(f.series), ...stillnessWords(f));
   if (f.changes[0] !== undefined) {
     const { change, sharp } = f.changes[0];
     lines.push(

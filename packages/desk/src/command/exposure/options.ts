@@ -1,7 +1,14 @@
 /** What `tepal expose` is told, for one picture or for the whole card. */
 import type { CameraUse, FixedSettings, LightReading } from '@tepal/advice';
-import type { InsectClass, StemClass, Support } from '@tepal/science';
+import type { InsectClass, ReflectorSurface, StemClass, Support } from '@tepal/science';
 import type { DeliveryWish } from '../options.ts';
+
+/** A reflector as typed: 300mm@200,silver. */
+export interface ReflectorWish {
+  readonly diameterMm: number;
+  readonly distanceMm: number;
+  readonly surface?: ReflectorSurface;
+}
 
 export interface ExposeOptions {
   readonly sensor: { readonly width: number; readonly height: number };
@@ -27,6 +34,8 @@ export interface ExposeOptions {
   readonly deliver?: DeliveryWish;
   readonly intervalS?: number;
   readonly insect?: InsectClass;
+  readonly reflector?: ReflectorWish;
+  readonly diffuser?: { readonly diameterMm: number; readonly distanceMm: number };
   readonly camera?: CameraUse;
   readonly frames?: number;
   readonly slowestShutter?: number;
