@@ -6,7 +6,7 @@ import { hostname, networkInterfaces } from 'node:os';
 import type { Server } from 'node:https';
 import Fastify, { type FastifyInstance, type FastifyRequest } from 'fastify';
 import { EngineRefusal } from '../engine/guard.ts';
-import { bodyOf, bytesOf, textField } from '../engine/requests.ts';
+import { bodyOf, bytesOf, textField } from '../engine/routes/requests.ts';
 import { pagesFolder, servePages } from '../engine/pages.ts';
 import { answerFaults } from '../engine/answer-faults.ts';
 import type { HouseCertificate } from './certificate.ts';

@@ -2,12 +2,12 @@
 import type { FastifyInstance } from 'fastify';
 import { isAbsolute } from 'node:path';
 import { stat } from 'node:fs/promises';
-import { frameAnswer, framesAnswer } from './answers.ts';
-import type { Engine } from './engine-parts.ts';
-import { EngineRefusal } from './guard.ts';
+import { frameAnswer, framesAnswer } from '../answers.ts';
+import type { Engine } from '../engine-parts.ts';
+import { EngineRefusal } from '../guard.ts';
 import { bodyOf, decisionOf, idOf, pixelsField, shareField, storeOf, textField } from './requests.ts';
-import type { Store } from './stores.ts';
-import { pointWork } from './work.ts';
+import type { Store } from '../stores.ts';
+import { pointWork } from '../work.ts';
 
 export function frameRoutes(server: FastifyInstance, engine: Engine): void {
   const { jobs, viewer } = engine;

@@ -1,10 +1,10 @@
 /** What becomes of decisions: ratings in sidecars, outs in the folder beside. */
 import { USUAL_RATINGS, type Ratings } from '@tepal/advice';
 import type { FastifyInstance } from 'fastify';
-import { bringBackOuts, moveOuts } from '../choosing/outs.ts';
-import { planRatings, writeRatings } from '../choosing/sidecars.ts';
-import type { Engine } from './engine-parts.ts';
-import { EngineRefusal } from './guard.ts';
+import { bringBackOuts, moveOuts } from '../../choosing/outs.ts';
+import { planRatings, writeRatings } from '../../choosing/sidecars.ts';
+import type { Engine } from '../engine-parts.ts';
+import { EngineRefusal } from '../guard.ts';
 import { bodyOf, storeOf } from './requests.ts';
 
 export function choosingRoutes(server: FastifyInstance, engine: Engine): void {

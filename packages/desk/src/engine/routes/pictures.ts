@@ -4,11 +4,11 @@ import type { FastifyInstance } from 'fastify';
 import { randomUUID } from 'node:crypto';
 import { createReadStream } from 'node:fs';
 import { basename } from 'node:path';
-import { exists } from '../files/write.ts';
-import type { Engine } from './engine-parts.ts';
-import { EngineRefusal } from './guard.ts';
+import { exists } from '../../files/write.ts';
+import type { Engine } from '../engine-parts.ts';
+import { EngineRefusal } from '../guard.ts';
 import { bodyOf, deliverRequestOf, idOf, idsField, pixelsField, storeOf, textField } from './requests.ts';
-import { blendWork, deliveredPath, deliverWork } from './work.ts';
+import { blendWork, deliveredPath, deliverWork } from '../work.ts';
 
 export function pictureRoutes(server: FastifyInstance, engine: Engine): void {
   const { jobs, viewer } = engine;

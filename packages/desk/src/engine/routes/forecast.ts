@@ -14,12 +14,12 @@ import { calendarOfWindows } from '@tepal/notebook';
 import { DomainError } from '@tepal/science';
 import type { FastifyInstance } from 'fastify';
 import { readFile } from 'node:fs/promises';
-import { openForecasts } from '../forecast/desk-forecasts.ts';
-import { forecastSettings, sourceOf } from '../forecast/forecast-settings.ts';
-import { packSites } from '../forecast/pack.ts';
-import { daysAnswer } from './answers.ts';
-import type { Engine } from './engine-parts.ts';
-import { EngineRefusal } from './guard.ts';
+import { openForecasts } from '../../forecast/desk-forecasts.ts';
+import { forecastSettings, sourceOf } from '../../forecast/forecast-settings.ts';
+import { packSites } from '../../forecast/pack.ts';
+import { daysAnswer } from '../answers.ts';
+import type { Engine } from '../engine-parts.ts';
+import { EngineRefusal } from '../guard.ts';
 import { bodyOf, idOf, idsField, storeOf, textField } from './requests.ts';
 
 const LEAVES =

@@ -1,6 +1,6 @@
 /** What a request must look like: each body checked once at the door. */
 import type { Decision, DeliverRequest, StoreName } from '@tepal/formats';
-import { EngineRefusal } from './guard.ts';
+import { EngineRefusal } from '../guard.ts';
 
 type Body = Readonly<Record<string, unknown>>;
 

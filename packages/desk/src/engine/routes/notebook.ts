@@ -4,13 +4,13 @@ import { find, saveNotebook } from '@tepal/notebook';
 import type { FastifyInstance } from 'fastify';
 import { mkdir } from 'node:fs/promises';
 import { dirname } from 'node:path';
-import { exportRecords } from '../library/records.ts';
-import { writeWhole } from '../files/write.ts';
-import { daysAnswer, recordRows } from './answers.ts';
-import type { Engine } from './engine-parts.ts';
-import { EngineRefusal } from './guard.ts';
+import { exportRecords } from '../../library/records.ts';
+import { writeWhole } from '../../files/write.ts';
+import { daysAnswer, recordRows } from '../answers.ts';
+import type { Engine } from '../engine-parts.ts';
+import { EngineRefusal } from '../guard.ts';
 import { bytesOf, idOf, storeOf } from './requests.ts';
-import type { Store } from './stores.ts';
+import type { Store } from '../stores.ts';
 
 export function notebookRoutes(server: FastifyInstance, engine: Engine): void {
   const at = (params: unknown): Store => engine.stores[storeOf(params)];

@@ -1,7 +1,7 @@
 /** The desk's own page on meeting phones: open, shut, a code, and who was let in. */
 import type { FastifyInstance } from 'fastify';
-import type { Meeting } from '../meeting/meeting.ts';
-import { EngineRefusal } from './guard.ts';
+import type { Meeting } from '../../meeting/meeting.ts';
+import { EngineRefusal } from '../guard.ts';
 import { bodyOf, idOf } from './requests.ts';
 
 export function meetingRoutes(server: FastifyInstance, meeting: Meeting): void {

@@ -5,9 +5,9 @@ import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
-import { startReplayingService, type ReplayingService } from '../forecast/replaying-service.ts';
-import { readyNotebooks } from '../library/notebook-file.ts';
-import { buildEngine } from './engine.ts';
+import { startReplayingService, type ReplayingService } from '../../forecast/replaying-service.ts';
+import { readyNotebooks } from '../../library/notebook-file.ts';
+import { buildEngine } from '../engine.ts';
 
 let folder: string;
 let service: ReplayingService;
@@ -71,7 +71,7 @@ describe('forecasts over the engine', () => {
     expect((await ask('/api/mine/sites/bank/forecast')).status).toBe(404);
     const sample = JSON.parse(
       await readFile(
-        new URL('../../../formats/fixtures/forecast/lat51.5lon-0.1altitude25_complete.json', import.meta.url),
+        new URL('../../../../formats/fixtures/forecast/lat51.5lon-0.1altitude25_complete.json', import.meta.url),
         'utf8',
       ),
     ) as { data: unknown };
