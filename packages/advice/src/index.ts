@@ -194,6 +194,8 @@ export {
   type OutingToLearn,
   type SeriesToLearn,
 } from './learn/frame-to-learn.ts';
+export { gatherEvidence, type Gathered } from './learn/gather.ts';
+export { learnDocument } from './learn/learn-document.ts';
 export {
   chanceSharpAsLearned,
   learnedFloor,

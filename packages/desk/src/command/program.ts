@@ -8,6 +8,7 @@ import { addDeliver } from './deliver.ts';
 import { addEnter } from './enter.ts';
 import { addExpose } from './expose.ts';
 import { addFinish } from './finish.ts';
+import { addLearn } from './learn.ts';
 import { addMeasure } from './measure.ts';
 import { addOpen } from './open.ts';
 import { addRecord } from './record.ts';
@@ -34,6 +35,7 @@ export function buildProgram(): Command {
     addDeliver,
     addEnter,
     addRecord,
+    addLearn,
   ])
     add(program);
   for (const command of program.commands) {
