@@ -85,9 +85,11 @@ export async function deliverPicture(wanted: Delivery): Promise<DeliverDocument>
   const original = await readTags(wanted.picture);
   const released = releasePlace(original, wanted);
   const before = await readDoneBeside(wanted.picture);
+  const sharpening = sharpeningOf(wanted, before);
   const done = await doneListOf({
     ...{ output: wanted.output, source: wanted.picture, steps: wanted.steps ?? null, before },
     alsoDone: wanted.deeds ?? [],
+    sharpened: sharpening !== null,
   });
   const known = before !== null || (wanted.deeds ?? null) !== null || kind === 'raw';
   const ruled = await heldAgainstRules(wanted, kind, known ? done : null);
@@ -102,7 +104,7 @@ export async function deliverPicture(wanted: Delivery): Promise<DeliverDocument>
       steps: wanted.steps ?? null,
       size: ruled.size,
       colour: await colourOf(wanted, ruled.space),
-      sharpening: sharpeningOf(wanted),
+      sharpening,
       file:
         format === 'tiff'
           ? { kind: 'tiff', path: temporary }
@@ -237,9 +239,11 @@ async function colourOf(wanted: Delivery, space: OutputSpace | null): Promise<Co
   return { kind: 'space', space: space ?? 'srgb' };
 }
 
-function sharpeningOf(wanted: Delivery): RenderRequest['sharpening'] {
+/** As said, else as the steps say: those given here, or those that the finished picture was made by. */
+function sharpeningOf(wanted: Delivery, before: DoneDocument | null): RenderRequest['sharpening'] {
   if (wanted.as === 'archive') return null;
-  const strength = wanted.sharpening ?? wanted.steps?.sharpening?.strength ?? 0;
+  const steps = wanted.steps ?? before?.steps;
+  const strength = wanted.sharpening ?? steps?.sharpening?.strength ?? 0;
   if (strength === 0) return null;
   return { medium: wanted.as === 'screen' ? 'screen' : (wanted.paper ?? 'glossyPaper'), strength };
 }

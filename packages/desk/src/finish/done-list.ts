@@ -71,15 +71,19 @@ export async function doneListOf(made: {
   /** The list of the source; null where it has none. */
   readonly before: DoneDocument | null;
   readonly alsoDone?: readonly Deed[];
+  /** Whether it was sharpened for its size; the steps only wish it for the delivery. */
+  readonly sharpened?: boolean;
 }): Promise<DoneDocument> {
-  const { output, source, steps, before, alsoDone = [] } = made;
+  const { output, source, steps, before, alsoDone = [], sharpened = false } = made;
+  const bySteps = steps === null ? [] : deedsOfSteps(steps).filter(({ deed }) => deed !== 'sharpening');
+  const sharpening = deedsOfSteps({ schema: 'tepal/finish-steps/1', sharpening: { strength: 1 } });
   const original = before?.original ?? { file: basename(source), hash: contentHash(await readFile(source)) };
   return {
     schema: 'tepal/done/1',
     picture: basename(output),
     original,
     finishedElsewhere: before?.finishedElsewhere ?? false,
-    deeds: [...(before?.deeds ?? []), ...alsoDone, ...(steps === null ? [] : deedsOfSteps(steps))],
+    deeds: [...(before?.deeds ?? []), ...alsoDone, ...bySteps, ...(sharpened ? sharpening : [])],
     steps: steps ?? before?.steps ?? null,
   };
 }
