@@ -57,10 +57,12 @@ async function withPixels<T>(
       `The raw file of ${width} × ${height} px has no preview of its full size, and decoding it would take ${megabytes(needed)} MB of memory; up to ${megabytes(how.room.memory.totalBytes)} are used.`,
     );
   }
-  return how.room.memory.hold(needed, async () => {
-    how.room.worn = true;
-    return withDecoder(bytes, how.settings, 'picture', use, needed + OVERHEAD_BYTES);
-  });
+  how.room.worn = true;
+  return how.room.memory.hold(
+    needed,
+    () => withDecoder(bytes, how.settings, 'picture', use, needed + OVERHEAD_BYTES),
+    true,
+  );
 }
 
 const megabytes = (bytes: number) => Math.round(bytes / 2 ** 20);

@@ -4,8 +4,13 @@
 export interface PictureMemory {
   /** The largest picture's worth that can be asked for [bytes]. */
   readonly totalBytes: number;
-  /** Waits until so much is free, works, and gives it back. Never asked for again from inside `work`. */
-  hold<T>(bytes: number, work: () => Promise<T>): Promise<T>;
+  /**
+   * Waits until so much is free, works, and gives it back. Never asked for again from inside `work`.
+   *
+   * @param untilEnd keep it until the thread has ended, for only then is what it took free again; whatever the thread
+   *   does before that is done within it
+   */
+  hold<T>(bytes: number, work: () => Promise<T>, untilEnd?: boolean): Promise<T>;
 }
 
 export interface DecodeRoom {

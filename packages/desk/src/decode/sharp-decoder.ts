@@ -62,8 +62,9 @@ function workBytes(header: SharpHeader): number {
 /** Runs within the room's memory, and lets a large picture's memory go with the thread. */
 function within<T>(bytes: number, room: DecodeRoom, work: () => Promise<T>): Promise<T> {
   checkMemory(bytes, room);
-  if (bytes > LARGE_BYTES) room.worn = true;
-  return room.memory.hold(bytes, () => guarded(work));
+  const large = bytes > LARGE_BYTES;
+  if (large) room.worn = true;
+  return room.memory.hold(bytes, () => guarded(work), large);
 }
 
 const LARGE_BYTES = 128 * 2 ** 20;

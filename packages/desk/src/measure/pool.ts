@@ -44,7 +44,7 @@ export interface ThreadStart {
 /** A thread that says nothing for so long is given up [ms]. */
 const LONGEST_SILENCE_MS = 180_000;
 /** One frame takes a few seconds at most, its wait for memory included; a damaged one may take for ever [ms]. */
-const LONGEST_FRAME_MS = 30_000;
+const LONGEST_FRAME_MS = 90_000;
 const oneFrame: ReadonlySet<TaskName> = new Set(['survey', 'look', 'decode', 'register']);
 
 /**

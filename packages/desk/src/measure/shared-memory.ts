@@ -19,9 +19,11 @@ export function newSharedMemory(threads: number): SharedArrayBuffer {
 /** The memory as one thread draws on it; it blocks that thread, never the one of the engine. */
 export function openSharedMemory(shared: SharedArrayBuffer, thread: number): PictureMemory {
   const counts = new Int32Array(shared);
+  let heldToTheEnd = false;
   return {
     totalBytes: PICTURE_MEMORY_BYTES,
-    async hold(bytes, work) {
+    async hold(bytes, work, untilEnd = false) {
+      if (heldToTheEnd) return work();
       const units = Math.min(Math.ceil(bytes / UNIT), Math.floor(PICTURE_MEMORY_BYTES / UNIT));
       for (;;) {
         const free = Atomics.load(counts, FREE);
@@ -29,10 +31,11 @@ export function openSharedMemory(shared: SharedArrayBuffer, thread: number): Pic
         if (free < units) Atomics.wait(counts, FREE, free, LOOK_AGAIN_MS);
       }
       Atomics.store(counts, thread + 1, units);
+      heldToTheEnd = untilEnd;
       try {
         return await work();
       } finally {
-        giveBack(shared, thread);
+        if (!untilEnd) giveBack(shared, thread);
       }
     },
   };
