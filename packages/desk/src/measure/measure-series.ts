@@ -9,6 +9,7 @@ import {
   rankSeries,
   repeatSeriesWords,
   seriesKind,
+  sharpnessOf,
   type Delivery,
   type DetailMap,
   type LightMap,
@@ -84,7 +85,10 @@ export async function measureSeries(
   });
   const add = (one: Looked, blur: MeasuredBlur) => {
     const survey = surveyOf(one.frame, options);
-    measured.push({ id: one.frame.id, measured: asMeasured(id, one, pointOf(one.frame), blur, survey) });
+    measured.push({
+      id: one.frame.id,
+      measured: asMeasured(id, one, pointOf(one.frame), blur, { survey, limitPx }),
+    });
   };
 
   const first = await attempt(reference, () => look.atReference());
@@ -123,15 +127,17 @@ function asMeasured(
   { frame, clipped, inRaw, evennessStops }: Looked,
   point: PointOfFocus,
   blur: MeasuredBlur,
-  survey: FrameSurvey,
+  { survey, limitPx }: { readonly survey: FrameSurvey; readonly limitPx: number },
 ): MeasuredFrame {
   const { widthPx, heightPx, takenAt, exposure } = frame.facts;
+  const isSoft = ['soft', 'cannotTell'].includes(sharpnessOf(blur.sigmaPx, limitPx));
   const lost = blur.cause === 'defocus' || blur.cause === 'both';
   const gradient = survey.gradientXX.map((xx, tile) => xx + survey.gradientYY[tile]!);
   return {
     ...{ file: frame.file, takenAt, series, widthPx, heightPx, exposure, point },
     blur: { ...blur, focusSide: lost ? focusSide({ ...survey, gradient }, point) : null },
-    framing: subjectRegion(survey, point),
+    // Where nothing is sharp the map shows no subject.
+    framing: isSoft ? null : subjectRegion(survey, point),
     clipped,
     ...(inRaw === null ? {} : { clippedInRaw: inRaw }),
     evennessStops,

@@ -12,6 +12,8 @@ export type FocusSide = 'inFront' | 'behind';
 /** Rows of tiles that are joined before the peak is looked for, so that one flower makes no band. */
 const BANDS = 12;
 const FEWEST_TILES_A_BAND = 4;
+/** Less than this the peak is not sharp itself: an edge spread by sigma has 1 / (2 sigma²). */
+const SHARP_FROM = 0.3;
 /** The peak stands out by this factor over the bands at the point. */
 const STANDS_OUT = 2;
 /** From half the peak, the band spans at least this share of the width. */
@@ -41,7 +43,7 @@ export function focusSide(
     (best, band) => (best === null || band.fineness > best.fineness ? band : best),
     null,
   );
-  if (peak === null || !(peak.fineness > 0) || peak.span < SPANS) return null;
+  if (peak === null || !(peak.fineness >= SHARP_FROM) || peak.span < SPANS) return null;
   const here = Math.min(BANDS - 1, Math.floor(point.y * BANDS));
   const own = known.filter(({ at }) => Math.abs(at - here) <= 1);
   if (own.length === 0 || own.some(({ fineness }) => fineness * STANDS_OUT > peak.fineness)) return null;
