@@ -88,6 +88,7 @@ export {
 // Places: sealed inside, released to go out.
 export { privatePlaceOfRecord, privatePlaceOfSite, type PrivatePlace } from './place/private-place.ts';
 export { forecastCellOfSite, type ForecastCellOfSite } from './place/forecast-cell.ts';
+export { nearestSite, type SiteNearby } from './place/nearest-site.ts';
 export { coordinateWords, foldedText, privateWords } from './place/private-words.ts';
 export { NEIGHBOURS_WITHIN_M, sensitivitiesHere, type SensitivitiesHere } from './place/sensitivity-here.ts';
 export {

@@ -4,6 +4,7 @@ import type { Notebook } from '../document/notebook.ts';
 import type { Position } from '../kept/position.ts';
 import type { KeptRecord } from '../kept/record.ts';
 import { SENSITIVITIES, type Sensitivity } from '../kept/subject.ts';
+import { distanceM } from './nearest-site.ts';
 
 /**
  * Records nearer than this give one another's places away: who lists a daisy and an orchid of one day tells where the
@@ -57,13 +58,4 @@ function positionOf(notebook: Notebook, record: KeptRecord): Position | null {
 
 function rank(sensitivity: Sensitivity | null): number {
   return SENSITIVITIES.indexOf(sensitivity ?? UNASKED);
-}
-
-/** On a sphere of 6371 km, good to half a per cent. */
-function distanceM(a: Position, b: Position): number {
-  const rad = Math.PI / 180;
-  const half = (x: number): number => Math.sin((x * rad) / 2) ** 2;
-  const across = Math.cos(a.latitudeDeg * rad) * Math.cos(b.latitudeDeg * rad);
-  const h = half(a.latitudeDeg - b.latitudeDeg) + across * half(a.longitudeDeg - b.longitudeDeg);
-  return 2 * 6_371_000 * Math.asin(Math.min(1, Math.sqrt(h)));
 }
