@@ -2,6 +2,7 @@
 
 export { loadKernel, type Kernel } from './kernel.ts';
 export { toFloat, type FloatImage, type LumaImage, type Rgb16Image, type Rgb8Image } from './image.ts';
+export { cropOfRgba, lumaOfRgba, type Rgba8Image } from './rgba.ts';
 
 // What one look at every pixel leaves.
 export { surveyFrame, type FrameSurvey } from './survey/survey-frame.ts';
