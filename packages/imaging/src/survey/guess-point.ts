@@ -1,20 +1,34 @@
 /** Where the subject most likely is, from the focus map of a survey. */
+import { checkImage, type Rgb8Image } from '../image.ts';
 import type { FrameSurvey } from './survey-frame.ts';
+
+/** Chroma so far from the frame's usual counts as another colour altogether (our choice, no source). */
+const OTHER_COLOUR = 0.2;
+/** How much more a tile of another colour counts than one of the usual. */
+const COLOUR_WEIGHT = 3;
 
 /**
  * Guesses the point of focus: the middle of the sharpest coherent region, with a preference for the frame's centre.
  *
  * A tile counts by its fine detail against its gradient energy (how fine its structure is, whatever its contrast),
  * so that a contrasty but soft background does not win. The map is smoothed over about a twentieth of the frame, and
- * the tile returned is the strongest one within the winning region. A frame without any detail gives its centre.
+ * the tile returned is the strongest one within the winning region. A frame without any detail gives its centre. Where
+ * colour is known, tiles count more the farther their hue lies from the frame's usual one: a flower among its leaves.
  *
  * @param survey of the frame
+ * @param colour the same frame in colour, as small as one likes (a thumbnail of 160 px serves)
  * @returns fractions of width and height from the top left [0..1]
  * @source common practice, no source (sharpest region, centre-weighted)
  */
-export function guessPoint(survey: FrameSurvey): { readonly x: number; readonly y: number } {
+export function guessPoint(
+  survey: FrameSurvey,
+  colour: Rgb8Image | null = null,
+): { readonly x: number; readonly y: number } {
   const { columns, rows } = survey;
-  const fineness = finenessOf(survey);
+  const sharp = finenessOf(survey);
+  const stands = colour === null ? null : colourOf(survey, colour);
+  const fineness =
+    stands === null ? sharp : sharp.map((value, i) => value * (1 + COLOUR_WEIGHT * stands[i]!));
   const radius = Math.max(1, Math.round(Math.max(columns, rows) / 40));
   const region = boxMean(boxMean(fineness, columns, rows, radius), columns, rows, radius);
 
@@ -50,6 +64,28 @@ export function guessPoint(survey: FrameSurvey): { readonly x: number; readonly 
     x: Math.min(1, ((at.column + 0.5) * survey.tilePx) / survey.width),
     y: Math.min(1, ((at.row + 0.5) * survey.tilePx) / survey.height),
   };
+}
+
+/** How far each tile's hue lies from the frame's usual one [0..1]. */
+function colourOf({ columns, rows, tilePx, width, height }: FrameSurvey, colour: Rgb8Image): Float32Array {
+  checkImage('colour', colour, 3);
+  const chromas = Array.from({ length: columns * rows }, (_, tile): readonly [number, number] => {
+    const x = (((tile % columns) + 0.5) * tilePx) / width;
+    const y = ((Math.floor(tile / columns) + 0.5) * tilePx) / height;
+    const column = Math.min(colour.width - 1, Math.floor(x * colour.width));
+    const row = Math.min(colour.height - 1, Math.floor(y * colour.height));
+    const [r = 0, g = 0, b = 0] = colour.data.subarray((row * colour.width + column) * 3);
+    // The rest keeps noise in the shadows from looking colourful.
+    const light = r + g + b + 60;
+    return [(r - g) / light, ((r + g) / 2 - b) / light];
+  });
+  const middle = ([0, 1] as const).map((axis) => {
+    const sorted = Float64Array.from(chromas, (chroma) => chroma[axis]).sort();
+    return sorted[sorted.length >> 1]!;
+  });
+  return Float32Array.from(chromas, ([u, v]) =>
+    Math.min(1, Math.hypot(u - middle[0]!, v - middle[1]!) / OTHER_COLOUR),
+  );
 }
 
 /**

@@ -95,6 +95,24 @@ describe('guessPoint', () => {
     expect(Math.hypot(point.x * 640 - 400, point.y * 480 - 200)).toBeLessThan(70);
   });
 
+  it('takes the flower, not the leaf as sharp beside it, when it sees their colours', () => {
+    const luma = noisy(960, 640, 5);
+    const data = new Uint8Array(160 * 107 * 3);
+    for (let y = 0; y < 640; y++) {
+      for (let x = 0; x < 960; x++) {
+        const leaf = Math.hypot(x - 430, y - 320) < 110;
+        const flower = Math.hypot(x - 730, y - 320) < 90;
+        if (!leaf && !flower) luma.data[y * 960 + x] = 90;
+        const at = (Math.min(106, Math.floor(y / 6)) * 160 + Math.floor(x / 6)) * 3;
+        data.set(flower ? [220, 190, 20] : [50, 110, 40], at);
+      }
+    }
+    const survey = surveyFrame(kernel, luma);
+    expect(guessPoint(survey).x * 960).toBeLessThan(540);
+    const point = guessPoint(survey, { width: 160, height: 107, data });
+    expect(Math.hypot(point.x * 960 - 730, point.y * 640 - 320)).toBeLessThan(100);
+  });
+
   it('is the centre where there is nothing', () => {
     const luma = { width: 64, height: 64, data: new Uint8Array(64 * 64).fill(90) };
     expect(guessPoint(surveyFrame(kernel, luma))).toEqual({ x: 0.5, y: 0.5 });
