@@ -86,6 +86,7 @@ export function sample(picture: usize, w: i32, px: f32, py: f32): v128 {
  *
  * The reference's pixel q, from its centre, lies at (m0 qx + m1 qy + m2, m3 qx + m4 qy + m5) of the moving picture,
  * from its top left. residual = reference - gain x moving - offset; its weight is 1 up to `spread`, then spread / |r|.
+ * Samples above a top are passed over: burnt ones follow no gain.
  * The eight slopes: mx qx, mx qy, my qx, my qy (q over `unit`), mx, my, moving, 1.
  *
  * out, f64: 8 x 8 products of slopes (lower triangle in blocks of four), 8 products with the residual, count, sum of
@@ -109,6 +110,8 @@ export function alignSums(
   unit: f32,
   step: i32,
   spread: f32,
+  topReference: f32,
+  topMoving: f32,
   out: usize,
 ): void {
   memory.fill(out, 0, 79 * 8);
@@ -134,6 +137,7 @@ export function alignSums(
       const r = load<f32>(line + (<usize>x << 2));
       const s = sample(moving, mw, px, py);
       const m = f32x4.extract_lane(s, 0);
+      if (r > topReference || m > topMoving) continue;
       count++;
       sr += r;
       sm += m;

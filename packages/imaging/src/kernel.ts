@@ -71,6 +71,8 @@ interface KernelExports {
     unit: number,
     step: number,
     spread: number,
+    topReference: number,
+    topMoving: number,
     out: number,
   ): void;
   nodeSums(

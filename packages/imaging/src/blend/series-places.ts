@@ -42,8 +42,8 @@ const rules = (size: Size): LocalMotionRules => ({
   cellPx: 8,
   halvings: 4,
   decidingHalvings: 2,
-  stiffness: 0.5,
-  pull: 0.02,
+  stiffness: 0.1,
+  pull: 0.001,
   leastGain: 0.3,
   leastPx: 0.6,
   boundPx: 0.03 * Math.max(size.width, size.height),
@@ -115,7 +115,7 @@ export class SeriesPlaces {
   private align(ours: LaidPicture, moving: LaidPicture) {
     const samples = 400_000;
     const fresh = alignLaid(this.kernel, ours, moving, { samples });
-    if (fresh.correlation >= 0.9) return fresh;
+    if (fresh.correlation >= 0.8) return fresh;
     const again = alignLaid(this.kernel, ours, moving, { samples, start: this.last });
     return again.correlation > fresh.correlation ? again : fresh;
   }

@@ -65,6 +65,7 @@ describe('alignSums', () => {
   it('sums as a plain loop does', () => {
     const matrix = [1.01, -0.02, 28.3, 0.015, 0.99, 24.1] as const;
     const unit = 40;
+    const [topReference, topMoving] = [150, 148];
     const mark = kernel.mark();
     const out = kernel.reserve(79 * 8);
     const [one, other] = [layPicture(kernel, reference)[0], layPicture(kernel, moving)[0]];
@@ -81,6 +82,8 @@ describe('alignSums', () => {
       unit,
       step,
       spread,
+      topReference,
+      topMoving,
       out,
     );
     const found = [...kernel.float64(out, 79)];
@@ -93,7 +96,7 @@ describe('alignSums', () => {
         const [qx, qy] = [x - 30, y - 23];
         const [a, b, c, d, e, f] = matrix;
         const s = sampleAt(x, y, a * qx + b * qy + c, d * qx + e * qy + f);
-        if (s === null) continue;
+        if (s === null || s.r > topReference || s.m > topMoving) continue;
         const { mx, my, m, r, residual, weight } = s;
         const j = [(mx * qx) / unit, (mx * qy) / unit, (my * qx) / unit, (my * qy) / unit, mx, my, m, 1];
         j.forEach((value, row) => {

@@ -111,6 +111,8 @@ function accumulate(
     Math.hypot(reference.width, reference.height) / 2,
     samplingStep(reference, samples),
     spread,
+    reference.top,
+    moving.top,
     out,
   );
   const sums = kernel.float64(out, SUMS).slice();

@@ -3,7 +3,7 @@ import { checkImage, type FloatImage } from '../image.ts';
 import type { Kernel } from '../kernel.ts';
 import { coarseShift } from './coarse-shift.ts';
 import { refine, remainingMotion, type Alignment } from './refine.ts';
-import { layPicture, readLevel, type LaidPicture } from './laid-picture.ts';
+import { layPicture, readLevel, type LaidLevel, type LaidPicture } from './laid-picture.ts';
 import { gridOfTerms } from './displacement.ts';
 import { fromTerms, fromTopLeft, invertTerms, stillness, toTerms, type Similarity } from './similarity.ts';
 
@@ -51,12 +51,14 @@ export function registerSimilarity(
   return found;
 }
 
-const COARSE = { samples: 15_000, enoughPx: 0.03, correlate: false };
+const mostSamples = ({ width, height }: LaidLevel) => Math.max(25_000, (width * height) / 10);
+
+const COARSE = { samples: 8_000, enoughPx: 0.03, correlate: false };
 
 /**
  * The same for pictures that lie in the kernel already.
  *
- * @param options.samples pixels of the reference compared at the finest size; 40,000 unless given
+ * @param options.samples pixels of the reference compared at the finest size; 25,000, or a tenth of a large picture, unless given
  */
 export function alignLaid(
   kernel: Kernel,
@@ -64,7 +66,7 @@ export function alignLaid(
   moving: LaidPicture,
   options: { readonly start?: Similarity; readonly startAtFinest?: boolean; readonly samples?: number },
 ): Registration {
-  const finest = { samples: options.samples ?? 40_000, enoughPx: 0.003, correlate: true };
+  const finest = { samples: options.samples ?? mostSamples(reference[0]), enoughPx: 0.003, correlate: true };
   const coarsest = Math.min(reference.length, moving.length) - 1;
   // The refinement works on the way back, reference to moving, where the sampling happens.
   let terms = invertTerms(toTerms(options.start ?? stillness));
@@ -85,7 +87,9 @@ export function alignLaid(
     const { terms: t } = alignment;
     factor = level.factor;
     const start = { ...alignment, terms: { ...t, x: t.x * ratio, y: t.y * ratio } };
-    alignment = refine(kernel, level, moving[i]!, start, i === 0 ? finest : COARSE);
+    const far = i > 0 || finest.samples > 5 * COARSE.samples;
+    if (far) alignment = refine(kernel, level, moving[i]!, start, COARSE);
+    if (i === 0) alignment = refine(kernel, level, moving[i]!, far ? alignment : start, finest);
   }
   const { gain, offset, correlation, spread } = alignment;
   const cellPx = 4 * Math.ceil(Math.max(reference[0].width, reference[0].height) / 32);
