@@ -190,3 +190,6 @@ export {
 } from './darwin-core/recorder-columns.ts';
 export { writeArchive, type DatasetDescription, type WrittenArchive } from './darwin-core/write-archive.ts';
 export { darwinCoreAddress, darwinCoreTerm, darwinCoreTerms } from './darwin-core/terms.ts';
+
+// Archives.
+export { readZip, writeZip } from './zip.ts';

@@ -1,5 +1,5 @@
 /** Zip archives read with care: no name that leads outside, nothing that unfolds without end. */
-import { unzipSync } from 'fflate';
+import { unzipSync, zipSync } from 'fflate';
 import { refused, told, understood, type Result } from './result.ts';
 import { kindOfBytes } from './text.ts';
 
@@ -51,4 +51,17 @@ function withoutRoot(files: ReadonlyMap<string, Uint8Array>): ReadonlyMap<string
   const root = /^[^/]+\//.exec(names[0] ?? '')?.[0];
   if (root === undefined || !names.every((name) => name.startsWith(root))) return files;
   return new Map([...files].map(([name, bytes]) => [name.slice(root.length), bytes]));
+}
+
+/**
+ * A zip archive.
+ *
+ * @param files by name, folders with forward slashes
+ * @param timeMs of every entry [ms since 1970], from 1980 on
+ */
+export function writeZip(
+  files: Readonly<Record<string, Uint8Array>>,
+  timeMs: number,
+): Uint8Array<ArrayBuffer> {
+  return new Uint8Array(zipSync({ ...files }, { mtime: timeMs }));
 }

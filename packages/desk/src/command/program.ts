@@ -8,6 +8,7 @@ import { addDeliver } from './deliver.ts';
 import { addEnter } from './enter.ts';
 import { addExpose } from './expose.ts';
 import { addFinish } from './finish.ts';
+import { addKeep } from './keep.ts';
 import { addLearn } from './learn.ts';
 import { addMeasure } from './measure.ts';
 import { addOpen } from './open.ts';
@@ -36,6 +37,7 @@ export function buildProgram(): Command {
     addEnter,
     addRecord,
     addLearn,
+    addKeep,
   ])
     add(program);
   for (const command of program.commands) {
