@@ -2,12 +2,13 @@
 import { readRuleSet, type RuleSetDocument } from '@tepal/formats';
 import { list, SENSITIVITIES, type Sensitivity } from '@tepal/notebook';
 import { Option, type Command } from 'commander';
-import { readFile, stat } from 'node:fs/promises';
+import { stat } from 'node:fs/promises';
 import { contactSheet } from '../deliver/contact-sheet.ts';
 import { deliverPicture } from '../deliver/deliver.ts';
 import { endExifTool } from '../deliver/exif-tool.ts';
 import { freeName } from '../deliver/names.ts';
-import { DeskFault, exitStatus, reasonOf } from '../files/faults.ts';
+import { DeskFault, exitStatus } from '../files/faults.ts';
+import { readJson } from '../files/read-json.ts';
 import { readSteps } from '../finish/done-list.ts';
 import { OUTPUT_SPACES, type OutputSpace } from '../finish/spaces.ts';
 import { readNotebook } from '../library/notebook-file.ts';
@@ -195,16 +196,7 @@ async function outputFor(
 }
 
 async function readRules(path: string): Promise<RuleSetDocument> {
-  let json: unknown;
-  try {
-    json = JSON.parse(await readFile(path, 'utf8'));
-  } catch (error) {
-    throw new DeskFault(
-      error instanceof SyntaxError ? `${path} is no JSON.` : `${path} cannot be read: ${reasonOf(error)}.`,
-      3,
-    );
-  }
-  const read = readRuleSet(json);
+  const read = readRuleSet(await readJson(path));
   if (!read.ok) throw new DeskFault(`${path}: ${read.fault.message}`);
   return read.value;
 }

@@ -8,6 +8,7 @@ import { checkOutput, settle, temporaryName } from '../files/write.ts';
 import { asFault, photographKind } from '../finish/finish.ts';
 import { profileOf } from '../finish/spaces.ts';
 import type { Pool } from '../measure/pool.ts';
+import type { TellWork } from '../finish/tell.ts';
 import { attachProfile, readTags } from './exif-tool.ts';
 
 export interface SheetWish {
@@ -18,11 +19,7 @@ export interface SheetWish {
   readonly widthPx: number;
   readonly replace: boolean;
   readonly pool: Pool;
-  readonly tell?: (progress: {
-    readonly done: number;
-    readonly total: number;
-    readonly saying: string;
-  }) => void;
+  readonly tell?: TellWork;
 }
 
 export interface Sheet {

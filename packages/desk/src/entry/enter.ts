@@ -13,9 +13,11 @@ import { dirname, extname, isAbsolute, join } from 'node:path';
 import { deliverPicture } from '../deliver/deliver.ts';
 import { DeskFault, reasonOf } from '../files/faults.ts';
 import { contentHash } from '../files/hash.ts';
+import { readJson } from '../files/read-json.ts';
 import { writeWhole } from '../files/write.ts';
 import { readDoneBeside, readSteps } from '../finish/done-list.ts';
 import type { Pool } from '../measure/pool.ts';
+import type { TellWork } from '../finish/tell.ts';
 import { rememberEntered, readEntered } from './entered.ts';
 import { copyWhole, findOriginal } from './original.ts';
 
@@ -30,11 +32,7 @@ export interface EnterWish {
   readonly originalsIn: readonly string[];
   readonly nowMs: number;
   readonly pool: Pool;
-  readonly tell?: (progress: {
-    readonly done: number;
-    readonly total: number;
-    readonly saying: string;
-  }) => void;
+  readonly tell?: TellWork;
 }
 
 export interface EnteredFile {
@@ -160,16 +158,7 @@ async function enterOne(
 }
 
 async function readEntryFile(path: string): Promise<EntryDocument> {
-  let json: unknown;
-  try {
-    json = JSON.parse(await readFile(path, 'utf8'));
-  } catch (error) {
-    throw new DeskFault(
-      error instanceof SyntaxError ? `${path} is no JSON.` : `${path} cannot be read: ${reasonOf(error)}.`,
-      3,
-    );
-  }
-  const read = readEntry(json);
+  const read = readEntry(await readJson(path));
   if (!read.ok) throw new DeskFault(`${path}: ${read.fault.message}`);
   return read.value;
 }

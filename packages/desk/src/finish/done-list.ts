@@ -10,26 +10,13 @@ import {
 import { readFile } from 'node:fs/promises';
 import { basename, dirname, extname, join } from 'node:path';
 import { contentHash } from '../files/hash.ts';
-import { DeskFault, reasonOf } from '../files/faults.ts';
+import { DeskFault } from '../files/faults.ts';
+import { readJson } from '../files/read-json.ts';
 import { exists } from '../files/write.ts';
 
 /** Where the list of a picture lies. */
 export function doneListPath(picture: string): string {
   return join(dirname(picture), `${basename(picture, extname(picture))}.done.json`);
-}
-
-async function readJson(path: string): Promise<unknown> {
-  let text: string;
-  try {
-    text = await readFile(path, 'utf8');
-  } catch (error) {
-    throw new DeskFault(`${path} cannot be read: ${reasonOf(error)}.`, 3);
-  }
-  try {
-    return JSON.parse(text) as unknown;
-  } catch {
-    throw new DeskFault(`${path} is no JSON.`, 3);
-  }
 }
 
 /**

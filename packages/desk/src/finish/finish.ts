@@ -13,6 +13,7 @@ import type { Pool } from '../measure/pool.ts';
 import { doneListOf, doneListPath, readDoneBeside } from './done-list.ts';
 import { requireRoom } from './room.ts';
 import type { OutputSpace } from './spaces.ts';
+import type { TellWork } from './tell.ts';
 
 export interface FinishWish {
   readonly frame: string;
@@ -21,11 +22,7 @@ export interface FinishWish {
   readonly space: OutputSpace;
   readonly replace: boolean;
   readonly pool: Pool;
-  readonly tell?: (progress: {
-    readonly done: number;
-    readonly total: number;
-    readonly saying: string;
-  }) => void;
+  readonly tell?: TellWork;
 }
 
 /**

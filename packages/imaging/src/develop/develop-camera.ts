@@ -9,7 +9,7 @@ import {
   type CameraMatrix,
 } from './camera-colour.ts';
 import { reconstructHighlights, type ReconstructedHighlights } from './highlights.ts';
-import { blankPicture, planesOf, type LinearPicture } from './linear-picture.ts';
+import { blankPicture, planesOf, turnColours, type LinearPicture } from './linear-picture.ts';
 
 /** What a decoder hands over: the demosaiced channels, black taken away, not balanced. */
 export interface CameraPicture {
@@ -72,16 +72,7 @@ export function developCamera(camera: CameraPicture, balance: WhiteBalance): Dev
   }
   const clipped = gains.map((gain, c) => (gain * clipsAt[c]!) / whiteAt[c]!);
   const highlights = reconstructHighlights(picture, clipped as [number, number, number]);
-  const m = balancedToWorking(xyzToCamera, neutral);
-  const [red, green, blue] = planes;
-  for (let i = 0; i < red.length; i += 1) {
-    const r = red[i]!;
-    const g = green[i]!;
-    const b = blue[i]!;
-    red[i] = m[0] * r + m[1] * g + m[2] * b;
-    green[i] = m[3] * r + m[4] * g + m[5] * b;
-    blue[i] = m[6] * r + m[7] * g + m[8] * b;
-  }
+  turnColours(picture, balancedToWorking(xyzToCamera, neutral));
   return {
     ...{ picture, highlights, neutral },
     temperatureK: daylightOfNeutral(xyzToCamera, neutral),

@@ -1,5 +1,6 @@
 /** The picture that is developed and finished: three planes of linear light. */
 import { DomainError } from '@tepal/science';
+import type { Matrix3 } from '../colour/matrix.ts';
 
 /**
  * Linear light of the working space (linear BT.2020, white D65), row by row. 1 is the white of the picture; what is
@@ -49,6 +50,18 @@ export function planesOf({
   blue,
 }: LinearPicture): readonly [Float32Array, Float32Array, Float32Array] {
   return [red, green, blue];
+}
+
+/** Every colour turned by a matrix, in place. */
+export function turnColours({ red, green, blue }: LinearPicture, m: Matrix3): void {
+  for (let i = 0; i < red.length; i += 1) {
+    const r = red[i]!;
+    const g = green[i]!;
+    const b = blue[i]!;
+    red[i] = m[0] * r + m[1] * g + m[2] * b;
+    green[i] = m[3] * r + m[4] * g + m[5] * b;
+    blue[i] = m[6] * r + m[7] * g + m[8] * b;
+  }
 }
 
 /** A rectangle of a picture in whole pixels. */

@@ -6,7 +6,7 @@ import { profileToXyz, throughCurve, type ProfileColours } from '../colour/profi
 import { RGB_SPACES, rgbToProfileXyz, rgbToRgb, WORKING_SPACE, type RgbSpace } from '../colour/rgb-space.ts';
 import { createEncoder, decodingTable } from '../colour/transfer.ts';
 import { checkImage, type Rgb16Image, type Rgb8Image } from '../image.ts';
-import { blankPicture, planesOf, type LinearPicture } from './linear-picture.ts';
+import { blankPicture, planesOf, turnColours, type LinearPicture } from './linear-picture.ts';
 
 const xyzToWorking = invert(rgbToProfileXyz(WORKING_SPACE));
 
@@ -43,16 +43,12 @@ export function decodeRendered(image: Rgb16Image, encoding: Encoding = RGB_SPACE
     }
     return picture;
   }
-  const { tables, matrix: m } = waysIn(encoding);
-  const [tr, tg, tb] = tables;
-  for (let i = 0, at = 0; i < red.length; i += 1, at += 3) {
-    const r = tr[data[at]!]!;
-    const g = tg[data[at + 1]!]!;
-    const b = tb[data[at + 2]!]!;
-    red[i] = m[0] * r + m[1] * g + m[2] * b;
-    green[i] = m[3] * r + m[4] * g + m[5] * b;
-    blue[i] = m[6] * r + m[7] * g + m[8] * b;
-  }
+  const { tables, matrix } = waysIn(encoding);
+  planesOf(picture).forEach((plane, c) => {
+    const table = tables[c]!;
+    for (let i = 0, at = c; i < plane.length; i += 1, at += 3) plane[i] = table[data[at]!]!;
+  });
+  turnColours(picture, matrix);
   return picture;
 }
 

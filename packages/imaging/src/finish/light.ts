@@ -1,7 +1,7 @@
 /** Exposure, white balance and tone: what is done to every pixel alike. */
 import { requireInRange } from '@tepal/science';
-import type { Matrix3 } from '../colour/matrix.ts';
-import { planesOf, type LinearPicture } from '../develop/linear-picture.ts';
+import { IDENTITY, type Matrix3 } from '../colour/matrix.ts';
+import { planesOf, turnColours, type LinearPicture } from '../develop/linear-picture.ts';
 
 /** Mid-grey: the tone that contrast turns about. @source OI 2.3: 18 % */
 export const MID_GREY = 0.18;
@@ -18,17 +18,8 @@ export interface Tone {
 /** All light scaled, and colours turned by a matrix, in place. */
 export function changeLight(picture: LinearPicture, stops: number, matrix: Matrix3 | null = null): void {
   const k = 2 ** requireInRange('stops', stops, { what: 'an exposure', unit: 'stops', min: -10, max: 10 });
-  const [red, green, blue] = planesOf(picture);
   if (k === 1 && matrix === null) return;
-  const m = (matrix ?? [1, 0, 0, 0, 1, 0, 0, 0, 1]).map((value) => value * k) as unknown as Matrix3;
-  for (let i = 0; i < red.length; i += 1) {
-    const r = red[i]!;
-    const g = green[i]!;
-    const b = blue[i]!;
-    red[i] = m[0] * r + m[1] * g + m[2] * b;
-    green[i] = m[3] * r + m[4] * g + m[5] * b;
-    blue[i] = m[6] * r + m[7] * g + m[8] * b;
-  }
+  turnColours(picture, (matrix ?? IDENTITY).map((value) => value * k) as unknown as Matrix3);
 }
 
 /**
