@@ -1,6 +1,9 @@
-/** One survey of 20 megapixels against decoding the same JPEG to grey, and against plain script. */
+/**
+ * One survey of 20 megapixels against decoding the same JPEG to grey, and against plain script; the blur of one crop,
+ * alone and in a series of eight, against the same decode.
+ */
 import turbo from '@julusian/jpeg-turbo';
-import { loadKernel, seeded, surveyFrame } from '@tepal/imaging';
+import { loadKernel, measureBlurAlone, measureBlurInSeries, seeded, surveyFrame } from '@tepal/imaging';
 import { readFileSync } from 'node:fs';
 import sharp from 'sharp';
 
@@ -54,6 +57,18 @@ function plain(): number {
   return tiles[0]!;
 }
 
+const crops = Array.from({ length: 8 }, (_, i) => {
+  const side = 640;
+  const data = new Float32Array(side * side);
+  for (let y = 0; y < side; y++) {
+    for (let x = 0; x < side; x++) data[y * side + x] = pixels[(y + i) * width + x + 2 * i]!;
+  }
+  return { width: side, height: side, data };
+});
+const alone = median(() => measureBlurAlone(kernel, crops[0]!, { limitPx: 1 }).sigmaPx ?? 0);
+const inSeries =
+  median(() => measureBlurInSeries(kernel, crops, { limitPx: 1 }).blurs[1]!.sigmaPx ?? 0) / crops.length;
+
 const survey = median(() => surveyFrame(kernel, { width, height, data: pixels }).noiseSigma);
 const decode = median(() => turbo.decompressSync(jpeg, grey, { format: turbo.FORMAT_GRAY }).width);
 const script = median(plain);
@@ -61,4 +76,8 @@ process.stdout.write(
   `survey ${width}x${height}, seed ${seed}: ${survey.toFixed(1)} ms; ` +
     `${(survey / decode).toFixed(2)} x grey decode (${decode.toFixed(1)} ms); ` +
     `${(survey / script).toFixed(2)} x plain script (${script.toFixed(1)} ms)\n`,
+);
+process.stdout.write(
+  `blur of a 640 px crop: alone ${alone.toFixed(1)} ms, ${(alone / decode).toFixed(2)} x grey decode; ` +
+    `in a series of ${crops.length} ${inSeries.toFixed(1)} ms a crop, ${(inSeries / decode).toFixed(2)} x\n`,
 );
