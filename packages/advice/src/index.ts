@@ -199,11 +199,13 @@ export { learnDocument } from './learn/learn-document.ts';
 export {
   chanceSharpAsLearned,
   learnedFloor,
+  learnedForExposure,
   learnedHands,
   learnedLull,
   learnedPlacement,
   learnedPlant,
   learnedWind,
+  type AboutToPhotograph,
   type FrameToCome,
   type LearnedFactor,
 } from './learn/learned.ts';

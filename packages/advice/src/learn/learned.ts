@@ -117,6 +117,49 @@ function sumOf(
   return { mean, variance };
 }
 
+/** Where and what one is about to photograph; what is null is not known, and nothing of it was learned. */
+export interface AboutToPhotograph {
+  readonly support: Support;
+  readonly siteId: string | null;
+  readonly subjectId: string | null;
+}
+
+/**
+ * What was learned, as the exposure advice takes it. Only what frames bear on is in it, so that a new photographer gets
+ * the advice's own typical figures.
+ *
+ * The wind is that of the forecast brought down to the plant: the site's factor, a new day, and the lulls that this
+ * photographer waits for. It must not be put on a wind that was measured at the plant.
+ */
+export function learnedForExposure(
+  all: PosteriorOfAll,
+  { support, siteId, subjectId }: AboutToPhotograph,
+): {
+  readonly hands?: LearnedFactor;
+  readonly placement?: LearnedFactor;
+  readonly plant?: LearnedFactor;
+  readonly wind?: LearnedFactor;
+} {
+  const known = <Name extends string>(name: Name, factor: LearnedFactor | null) =>
+    factor === null || factor.frames === 0
+      ? {}
+      : ({ [name]: factor } as { readonly [N in Name]: LearnedFactor });
+  const wind =
+    siteId === null
+      ? null
+      : factorOf(all, [
+          { name: parameterNames.windOfDay('the day to come'), law: prior.WIND_OF_DAY },
+          { name: parameterNames.lull, law: prior.LULL },
+          { name: parameterNames.siteWind(siteId), law: prior.SITE_WIND },
+        ]);
+  return {
+    ...known('hands', learnedHands(all, support)),
+    ...known('placement', learnedPlacement(all)),
+    ...known('plant', subjectId === null ? null : learnedPlant(all, subjectId)),
+    ...known('wind', wind),
+  };
+}
+
 /** Circumstances of frames to come, on a day that has not been yet. */
 export interface FrameToCome {
   readonly nominal: NominalFrame;

@@ -4,6 +4,7 @@ import type { OutingToLearn, SeriesToLearn } from './frame-to-learn.ts';
 import {
   chanceSharpAsLearned,
   learnedFloor,
+  learnedForExposure,
   learnedHands,
   learnedPlacement,
   learnedPlant,
@@ -102,6 +103,17 @@ describe('what is learned', () => {
       priorFactor([prior.FLOOR, prior.FLOOR_AT_APERTURE]),
     );
     expect(learnedHands(nobody, 'elbows').interval90[1]).toBeCloseTo(Math.exp(1.6449 * 0.5), 6);
+  });
+
+  it('goes into the exposure advice only where frames bear on it', () => {
+    const { support, subjectId } = outing.series[0]!;
+    const about = { support: support!, siteId: outing.siteId, subjectId };
+    expect(learnedForExposure(learnFromOutings([]), about)).toEqual({});
+    const learned = learnedForExposure(learnFromOutings([outing]), about);
+    expect(Object.keys(learned).sort()).toEqual(['hands', 'placement', 'plant', 'wind']);
+    expect(
+      learnedForExposure(learnFromOutings([outing]), { ...about, siteId: 'elsewhere' }),
+    ).not.toHaveProperty('wind');
   });
 
   it('is narrower than the priors once there are frames, and the same whatever their order', () => {
