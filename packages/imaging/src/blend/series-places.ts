@@ -96,7 +96,14 @@ export class SeriesPlaces {
       const local = findLocalMotion(kernel, ours, moving, small, light, rules(copy.luma));
       const smallGrid = gridOfTerms(small, composite, local?.cellPx ?? PLAIN_CELL_PX);
       if (local !== null) addField(smallGrid, local, 1);
-      const rmsPx = remainingMotion(kernel, ours[0], moving[0], smallGrid, found);
+      // Over large cells: in small ones defocus that differs passes for motion.
+      const wide = gridOfTerms(
+        small,
+        composite,
+        4 * Math.ceil(Math.max(composite.width, composite.height) / 32),
+      );
+      if (local !== null) addField(wide, local, 1);
+      const rmsPx = remainingMotion(kernel, ours[0], moving[0], wide, found);
       const why = whyNot(found, rmsPx, factor, copy.luma);
       const grid = gridOfTerms(terms, reference, local === null ? PLAIN_CELL_PX : local.cellPx * factor);
       const full = local === null ? null : enlarged(local, factor);
