@@ -1,7 +1,16 @@
 // No secret in any byte of what leaves by the ordinary ways, whatever the places, the names, and the notation.
 import { strFromU8, unzipSync } from 'fflate';
 import fc from 'fast-check';
-import { change, createNotebook, list, SENSITIVITIES, type Notebook, type Site } from '@tepal/notebook';
+import { releasedText } from '@tepal/formats';
+import {
+  change,
+  createNotebook,
+  list,
+  privateWords,
+  SENSITIVITIES,
+  type Notebook,
+  type Site,
+} from '@tepal/notebook';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { readyNotebooks } from './notebook-file.ts';
 import { exportRecords } from './records.ts';
@@ -231,6 +240,26 @@ describe('what leaves for the public', () => {
     ]);
     expect(exportRecords(notebook, { wish: 'coarse', nowMs: 0 }).toAsk).toEqual(['Planta 0']);
   });
+});
+
+describe('a text for a calendar', () => {
+  it('is refused where it tells a place, in every notation', () => {
+    fc.assert(
+      fc.property(kept, (thing) => {
+        const secrets = privateWords(notebookOf([thing]));
+        const written = notations[thing.notation]!(thing.place.lat, thing.place.lon);
+        for (const text of [
+          `Soft light at ${written}`,
+          `At ${thing.name.toUpperCase()} 0`,
+          thing.access.replace(' ', '\n'),
+        ]) {
+          expect(releasedText(text, secrets).ok, text).toBe(false);
+        }
+        expect(releasedText('Soft light, little wind', secrets).ok).toBe(true);
+      }),
+      { seed: 20261125, numRuns: 200 },
+    );
+  }, 60_000);
 });
 
 describe('a confidential export', () => {
