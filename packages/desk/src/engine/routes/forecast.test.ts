@@ -71,7 +71,10 @@ describe('forecasts over the engine', () => {
     expect((await ask('/api/mine/sites/bank/forecast')).status).toBe(404);
     const sample = JSON.parse(
       await readFile(
-        new URL('../../../../formats/fixtures/forecast/lat51.5lon-0.1altitude25_complete.json', import.meta.url),
+        new URL(
+          '../../../../formats/fixtures/forecast/lat51.5lon-0.1altitude25_complete.json',
+          import.meta.url,
+        ),
         'utf8',
       ),
     ) as { data: unknown };
