@@ -54,9 +54,9 @@ export function searchBlur(likelihood: SceneLikelihood): {
     const key = ((Number(disc) * 64 + round) * 64 + streak) * 64 + direction;
     const found = known.get(key);
     if (found !== undefined) return found;
-    const logs = roundLogs[shape][round];
+    const logs = roundLogs(shape, round);
     const result =
-      logs === null || logs === undefined
+      logs === null
         ? -Infinity
         : likelihood(logs, (sector) => streakOf(streak, direction, sector)) -
           (disc ? DISC_HANDICAP : 0) -
@@ -103,7 +103,7 @@ function turnsApart(a: number, b: number): number {
 }
 
 function streakOf(streak: number, direction: number, sector: number): Float64Array {
-  return streakLogs[streak]![turnsApart(2 * sector, direction)]!;
+  return streakLogs(streak, turnsApart(2 * sector, direction));
 }
 
 /** Uphill by one or more steps of each coordinate in turn until nothing gains. */

@@ -22,34 +22,52 @@ const LEAST_SHARE = 3e-5;
 const ALONG = 9;
 const ROUND = 5;
 
-/** Logarithms of a round blur's squared transfer, ring by ring; null where the shape has no such sigma. */
-export const roundLogs: Readonly<Record<RoundShape, readonly (Float64Array | null)[]>> = {
-  gaussian: ROUND_SIGMAS.map((gaussianSigmaPx) => ringLogs((f) => transferOf({ gaussianSigmaPx }, f, 0))),
-  disc: ROUND_SIGMAS.map((sigma) => {
-    const discVariance = sigma ** 2 - BENEATH_A_DISC ** 2;
-    if (discVariance < 0.2) return null;
-    const blur = { gaussianSigmaPx: BENEATH_A_DISC, discDiameterPx: 4 * Math.sqrt(discVariance) };
-    return ringLogs((f) => transferOf(blur, f, 0));
-  }),
-};
+/**
+ * Logarithms of a round blur's squared transfer, ring by ring; made when first asked for.
+ *
+ * @param round which of ROUND_SIGMAS
+ * @returns null where the shape has no such sigma
+ */
+export function roundLogs(shape: RoundShape, round: number): Float64Array | null {
+  const known = roundsMade[shape][round];
+  return known === undefined ? (roundsMade[shape][round] = roundRings(shape, ROUND_SIGMAS[round]!)) : known;
+}
+
+const roundsMade: Readonly<Record<RoundShape, (Float64Array | null)[]>> = { gaussian: [], disc: [] };
+
+function roundRings(shape: RoundShape, sigma: number): Float64Array | null {
+  if (shape === 'gaussian') return ringLogs((f) => transferOf({ gaussianSigmaPx: sigma }, f, 0));
+  const discVariance = sigma ** 2 - BENEATH_A_DISC ** 2;
+  if (discVariance < 0.2) return null;
+  const blur = { gaussianSigmaPx: BENEATH_A_DISC, discDiameterPx: 4 * Math.sqrt(discVariance) };
+  return ringLogs((f) => transferOf(blur, f, 0));
+}
 
 /**
- * Logarithms of a streak's squared transfer: by length, then by the angle between sector and streak in steps of half a
- * sector (0 .. SECTORS, a right angle), ring by ring.
+ * Logarithms of a streak's squared transfer, ring by ring; made when first asked for, since most are never.
+ *
+ * @param streak which of STREAK_LENGTHS
+ * @param step angle between sector and streak in steps of half a sector [0 .. SECTORS, a right angle]
  */
-export const streakLogs: readonly (readonly Float64Array[])[] = STREAK_LENGTHS.map((lengthPx) =>
-  Array.from({ length: SECTORS + 1 }, (_, step) => {
-    const angle = (step * Math.PI) / DIRECTIONS;
-    const blur = { streak: { lengthPx, directionDeg: 0 } };
-    return Float64Array.from({ length: RINGS }, (_, ring) =>
-      logMean(ROUND * ALONG, (k) => {
-        const at = angle + ((((k % ROUND) + 0.5) / ROUND - 0.5) * Math.PI) / SECTORS;
-        const f = within(ring, (Math.floor(k / ROUND) + 0.5) / ALONG);
-        return transferOf(blur, f * Math.cos(at), f * Math.sin(at));
-      }),
-    );
-  }),
-);
+export function streakLogs(streak: number, step: number): Float64Array {
+  return (streaksMade[streak * (SECTORS + 1) + step] ??= streakRings(STREAK_LENGTHS[streak]!, step));
+}
+
+const streaksMade: Float64Array[] = [];
+
+function streakRings(lengthPx: number, step: number): Float64Array {
+  const angle = (step * Math.PI) / DIRECTIONS;
+  // The streak lies along x, so that only that part of a frequency counts; five cosines serve all rings.
+  const across = Array.from({ length: ROUND }, (_, k) =>
+    Math.cos(angle + (((k + 0.5) / ROUND - 0.5) * Math.PI) / SECTORS),
+  );
+  return Float64Array.from({ length: RINGS }, (_, ring) =>
+    logMean(ROUND * ALONG, (k) => {
+      const x = Math.PI * lengthPx * within(ring, (Math.floor(k / ROUND) + 0.5) / ALONG) * across[k % ROUND]!;
+      return Math.abs(x) < 1e-6 ? 1 : Math.sin(x) / x;
+    }),
+  );
+}
 
 function ringLogs(transfer: (f: number) => number): Float64Array {
   return Float64Array.from({ length: RINGS }, (_, ring) =>
@@ -57,8 +75,11 @@ function ringLogs(transfer: (f: number) => number): Float64Array {
   );
 }
 
+/** Every ring is as much wider than the last. */
+const WIDER = Math.log(RING_EDGES[1]! / RING_EDGES[0]!);
+
 function within(ring: number, share: number): number {
-  return RING_EDGES[ring]! * (RING_EDGES[ring + 1]! / RING_EDGES[ring]!) ** share;
+  return RING_EDGES[ring]! * Math.exp(WIDER * share);
 }
 
 function logMean(count: number, transfer: (k: number) => number): number {

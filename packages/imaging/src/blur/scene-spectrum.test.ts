@@ -21,7 +21,7 @@ describe('the likelihood of a scene', () => {
   it.each([-2.1, -2.4, -2.7])('finds the round blur again, whatever the slope (%f)', (slope) => {
     for (const at of [8, 14, 20, 26]) {
       for (const shape of ['gaussian', 'disc'] as const) {
-        const logs = roundLogs[shape][at]!;
+        const logs = roundLogs(shape, at)!;
         const likelihood = sceneLikelihood(
           scene(slope, (_, ring) => logs[ring]!),
           1,
@@ -39,7 +39,7 @@ describe('the likelihood of a scene', () => {
     const likelihood = sceneLikelihood(
       scene(-2.4, (sector, ring) => {
         const apart = Math.abs(2 * sector - direction) % 24;
-        return roundLogs.gaussian[6]![ring]! + streakLogs[length]![Math.min(apart, 24 - apart)]![ring]!;
+        return roundLogs('gaussian', 6)![ring]! + streakLogs(length, Math.min(apart, 24 - apart))[ring]!;
       }),
       1,
     )!;
@@ -51,7 +51,7 @@ describe('the likelihood of a scene', () => {
 
   it('is not taken in by noise that the camera has smoothed', () => {
     // A tail as steep as a sharp scene's, but beyond a fall that only blur makes.
-    const logs = roundLogs.gaussian[24]!;
+    const logs = roundLogs('gaussian', 24)!;
     const blurred = scene(-2.4, (_, ring) => logs[ring]!);
     const grain = (ring: number) => 0.7 * (middle(ring) / 0.2) ** -2.4;
     const power = blurred.power.map((value, cell) => value + grain(cell % RINGS));
