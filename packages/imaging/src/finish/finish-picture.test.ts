@@ -112,10 +112,9 @@ describe('finishing', () => {
 
   it('without steps gives the picture as it was, bit by bit', async () => {
     const { picture } = await flowerOnMeadow();
-    expect(finishPicture(picture, {}, rendered).picture).toEqual(picture);
-    expect(
-      finishPicture(picture, { whiteBalance: { kind: 'asShot' }, exposureStops: 0 }, rendered).picture,
-    ).toEqual(picture);
+    expect(worst(finishPicture(picture, {}, rendered).picture, picture)).toBe(0);
+    const nothing = { whiteBalance: { kind: 'asShot' }, exposureStops: 0 } as const;
+    expect(worst(finishPicture(picture, nothing, rendered).picture, picture)).toBe(0);
   });
 
   it('does the same twice, leaves its input alone, and says each step before it', async () => {
@@ -123,8 +122,8 @@ describe('finishing', () => {
     const before = copyPicture(picture);
     const one = finishPicture(picture, steps, rendered).picture;
     const two = finishPicture(picture, steps, rendered).picture;
-    expect(one).toEqual(two);
-    expect(picture).toEqual(before);
+    expect(worst(one, two)).toBe(0);
+    expect(worst(picture, before)).toBe(0);
     const said = [...finishStepwise(copyPicture(picture), steps, rendered)];
     expect(said.map(({ done, total }) => `${done}/${total}`)).toEqual([
       '0/7',
@@ -143,7 +142,7 @@ describe('finishing', () => {
     const work = finishStepwise(copy, steps, rendered);
     work.next();
     work.return({ picture: copy, notes: [] });
-    expect(copy).toEqual(picture);
+    expect(worst(copy, picture)).toBe(0);
     expect(work.next().done).toBe(true);
   });
 
@@ -198,7 +197,9 @@ describe('the proxy', () => {
     kept.view(first);
     kept.view({ ...first, exposureStops: 1 });
     const again = kept.view({ ...first, tone: { contrast: 0.8 } });
-    expect(again).toEqual(createProxyFinisher(picture, rendered).view({ ...first, tone: { contrast: 0.8 } }));
+    const anew = createProxyFinisher(picture, rendered).view({ ...first, tone: { contrast: 0.8 } });
+    expect(Buffer.compare(Buffer.from(again.rgba.buffer), Buffer.from(anew.rgba.buffer))).toBe(0);
+    expect(Buffer.compare(Buffer.from(again.warnings.buffer), Buffer.from(anew.warnings.buffer))).toBe(0);
   });
 
   it('warns of petals that the screen cannot show, and of what is brighter than white', () => {

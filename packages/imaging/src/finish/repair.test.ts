@@ -199,7 +199,7 @@ describe('taking noise away', () => {
     const before = copyPicture(picture);
     quietenNoise(picture, { perLight: 0, floor: 0 }, { grain: 1, colour: 1 });
     quietenNoise(picture, { perLight: 0.01, floor: 0 }, { grain: 0, colour: 0 });
-    expect(picture).toEqual(before);
+    expect(psnr(picture, before)).toBe(Infinity);
   });
 
   it('does the same whatever strips the picture is worked in', () => {
