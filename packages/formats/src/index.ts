@@ -191,5 +191,6 @@ export {
 export { writeArchive, type DatasetDescription, type WrittenArchive } from './darwin-core/write-archive.ts';
 export { darwinCoreAddress, darwinCoreTerm, darwinCoreTerms } from './darwin-core/terms.ts';
 
-// Archives.
+// Archives and tables.
+export { readDelimited, writeCsv } from './darwin-core/delimited.ts';
 export { readZip, writeZip } from './zip.ts';

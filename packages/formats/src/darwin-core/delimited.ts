@@ -62,3 +62,14 @@ export function guessDelimiters(text: string): Delimiters {
   const cell = ['\t', ',', ';'].reduce((best, c) => (count(c) > count(best) ? c : best));
   return { cell, quote: '"' };
 }
+
+/**
+ * Rows as CSV: cells quoted where they must be, lines ended with CR LF.
+ *
+ * @source RFC 4180
+ */
+export function writeCsv(rows: readonly (readonly string[])[]): string {
+  const quoted = (text: string): string =>
+    /[",\r\n]|^\s|\s$/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+  return rows.map((cells) => `${cells.map(quoted).join(',')}\r\n`).join('');
+}

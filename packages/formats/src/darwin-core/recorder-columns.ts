@@ -1,5 +1,7 @@
 /** Tables as recorders keep them: their usual column names, and what each is in Darwin Core. Common practice, no source. */
 
+import { writeCsv } from './delimited.ts';
+
 const NAMES: Readonly<Record<string, readonly string[]>> = {
   scientificName: ['species', 'taxon', 'taxon name', 'latin name', 'scientific name', 'species name'],
   vernacularName: ['common name', 'vernacular', 'english name'],
@@ -63,15 +65,10 @@ export const RECORDER_COLUMNS = [
 export type RecorderRow = Readonly<Record<(typeof RECORDER_COLUMNS)[number], string>>;
 
 /**
- * A recorders' table as CSV: UTF-8 with its mark, so that spreadsheets read accents right; lines end with CR LF.
- *
- * @source RFC 4180
+ * A recorders' table as CSV: UTF-8 with its mark, so that spreadsheets read accents right.
  */
 export function writeRecorderTable(rows: readonly RecorderRow[]): string {
-  const quoted = (text: string): string =>
-    /[",\r\n]|^\s|\s$/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
-  const lines = [RECORDER_COLUMNS, ...rows.map((row) => RECORDER_COLUMNS.map((column) => row[column]))];
-  return `\uFEFF${lines.map((cells) => `${cells.map(quoted).join(',')}\r\n`).join('')}`;
+  return `\uFEFF${writeCsv([RECORDER_COLUMNS, ...rows.map((row) => RECORDER_COLUMNS.map((column) => row[column]))])}`;
 }
 
 /** A date as recorders write it, day first, as ISO 8601; the text itself where it is none of these. */
