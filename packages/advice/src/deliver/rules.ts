@@ -160,7 +160,11 @@ function checkTitle(rules: RuleSetDocument, { title, scientificName }: PictureTo
 function checkDeeds(rules: RuleSetDocument, deeds: readonly Deed[] | null, say: Say): void {
   if (rules.whatMayBeDone === undefined && rules.everythingElse === undefined) return;
   if (deeds === null) {
-    say('what was done', 'ask', 'It was finished in another program: say what was done to it.');
+    say(
+      'what was done',
+      'ask',
+      'No list says what was done to it, as after finishing in another program: say what was done to it.',
+    );
     return;
   }
   for (const { deed, words } of deeds) {

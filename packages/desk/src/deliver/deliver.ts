@@ -149,7 +149,7 @@ export async function deliverPicture(wanted: Delivery): Promise<DeliverDocument>
       bytes,
       withheld: withheldFrom(original, released.rule),
       gamut: { outside: made.outsideGamut, brighterThanWhite: made.brighterThanWhite },
-      done: known ? done.deeds.map(({ words }) => words) : ['not known: it was finished in another program'],
+      done: known ? done.deeds.map(({ words }) => words) : ['not known: no list of it is beside the picture'],
       notes: [...made.notes, ...gamutNote(made.outsideGamut, made.profile)],
       ...(made.quality === null ? {} : { quality: made.quality }),
       ...(wanted.as === 'print' ? { ppi } : {}),
