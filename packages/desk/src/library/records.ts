@@ -23,25 +23,32 @@ import { DeskFault } from '../files/faults.ts';
 /**
  * The place of a record as an audience may have it, by the most sensitive species recorded there. A wish that is
  * refused for this record becomes a coarse one, and the rule says so.
- *
- * @param here of this notebook; worked out here unless it is handed in
  */
 export function releasedFor(
   notebook: Notebook,
   record: KeptRecord,
   audience: Audience,
   wish: PlaceWish,
-  here: SensitivitiesHere = sensitivitiesHere(notebook),
 ): ReleasedPlace {
   const site = record.siteId === null ? null : find(notebook, 'site', record.siteId);
   const sealed = privatePlaceOfRecord(record, site);
   if (sealed === null) return noPlaceNoted();
-  const sensitivity = here.of(record);
+  const sensitivity = hereIn(notebook).of(record);
   const answer = release(sealed, { audience, wish, sensitivity });
   if (answer.ok) return answer.place;
   const coarser = release(sealed, { audience, wish: 'coarse', sensitivity });
   if (!coarser.ok) throw new DeskFault(coarser.why);
   return coarser.place;
+}
+
+const known = new WeakMap<Notebook, SensitivitiesHere>();
+/** A notebook is a value that does not change, so its places are looked through once. */
+function hereIn(notebook: Notebook): SensitivitiesHere {
+  const before = known.get(notebook);
+  if (before !== undefined) return before;
+  const here = sensitivitiesHere(notebook);
+  known.set(notebook, here);
+  return here;
 }
 
 export function releasedForPublic(notebook: Notebook, record: KeptRecord, wish: PlaceWish): ReleasedPlace {
@@ -73,10 +80,9 @@ export interface Exported {
 export function exportRecords(notebook: Notebook, options: ExportOptions): Exported {
   const { wish, audience = 'public', as = 'archive', language = null } = options;
   const secrets = privateWords(notebook);
-  const here = sensitivitiesHere(notebook);
   const rules = new Map<string, number>();
   const records = list(notebook, 'record').map((record) => {
-    const place = releasedFor(notebook, record, audience, wish, here);
+    const place = releasedFor(notebook, record, audience, wish);
     if (place.kind !== 'exact') rules.set(place.rule, (rules.get(place.rule) ?? 0) + 1);
     const subject = record.subjectId === null ? null : find(notebook, 'subject', record.subjectId);
     return { record, subject, place };
