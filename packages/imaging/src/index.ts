@@ -9,6 +9,7 @@ export { surveyFrame, type FrameSurvey } from './survey/survey-frame.ts';
 export { guessPoint } from './survey/guess-point.ts';
 export { subjectRegion, type FrameBox, type FrameSide, type SubjectRegion } from './survey/subject-region.ts';
 export { brightSpots, type BrightSpot } from './survey/bright-spots.ts';
+export { burntByLuma, burntFromLuma, type BurntByLuma } from './survey/burnt-by-luma.ts';
 export { lessExposure, lessToKeep, type LessExposure } from './survey/less-exposure.ts';
 export {
   clipping,

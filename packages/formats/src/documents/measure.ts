@@ -10,7 +10,8 @@ import { cameraTime, count, failedFile, number, share, type Known } from './fiel
  *   cause is right [0..1]; `motion.directionDeg` from the x axis, counter-clockwise as seen [0..180)
  * - `blur.focusSide`: of a frame out of focus, where the plane of focus lies seen from the camera, if the map shows it
  * - `framing`: the subject as the sharp region round the point: its box, the sides it touches, the room left [0..1]
- * - `clipped`: share at the top code within 5 % of the frame's width of the point [0..1]
+ * - `clipped`: share at the top code within 5 % of the frame's width of the point [0..1]; `estimated` where it was told
+ *   from luma by the colours of a frame of the series exposed alike
  * - `clippedInRaw`: the same of the sensor's samples where the picture is burnt and there is a raw; `headroomStops` from
  *   its brightest samples there to full, 0 where it is burnt as well
  * - `evennessStops`: 10th to 90th percentile of the subject's luminance; `clutter`: share of the background's

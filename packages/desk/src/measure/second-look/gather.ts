@@ -1,5 +1,5 @@
 /** What the second look at a series needs of each frame: from its window where that suffices, else by a decode. */
-import { evennessOfLuma, type Clipping, type MeasuredBlur } from '@tepal/imaging';
+import { burntFromLuma, evennessOfLuma, type Clipping, type MeasuredBlur } from '@tepal/imaging';
 import type { Luma8 } from '../../decode/pixels.ts';
 import type { SensorClipping } from '../../decode/sensor-clipping.ts';
 import { kindByName } from '../../files/kinds.ts';
@@ -17,7 +17,8 @@ interface Place {
 export interface Looked {
   readonly frame: SurveyedFrame;
   readonly crop: Luma8;
-  readonly clipped: Clipping;
+  /** Told from luma by the reference's colours where `estimated`. */
+  readonly clipped: Clipping & { readonly estimated?: true };
   readonly inRaw: SensorClipping | null;
   readonly evennessStops: number;
 }
@@ -66,8 +67,13 @@ export function openSecondLook(options: SecondLookOptions): SecondLook {
       rawPath: rawBeside(frame),
     });
   };
-  const looked = (frame: SurveyedFrame, crop: Luma8, exposure: PointExposure | null): Looked => ({
-    ...{ frame, crop, clipped: exposure?.clipped ?? NOTHING_CLIPPED, inRaw: exposure?.inRaw ?? null },
+  const looked = (
+    frame: SurveyedFrame,
+    crop: Luma8,
+    clipped: Looked['clipped'] = NOTHING_CLIPPED,
+    inRaw: SensorClipping | null = null,
+  ): Looked => ({
+    ...{ frame, crop, clipped, inRaw },
     evennessStops: evennessOfLuma(crop, exposureRadiusPx({ width: frame.facts.widthPx })),
   });
 
@@ -75,17 +81,20 @@ export function openSecondLook(options: SecondLookOptions): SecondLook {
     async atReference() {
       const { crop, exposure }: LookResult = await decode(reference, { exposure: true, elsewhere: false });
       known = exposure;
-      return looked(reference, crop, exposure);
+      return looked(reference, crop, exposure?.clipped, exposure?.inRaw);
     },
     async at(frame) {
       const size = { width: frame.facts.widthPx, height: frame.facts.heightPx };
-      const wanted = { width: CROP_PX, height: CROP_PX };
-      const kept = windows?.cut(frame.id, size, pointOf(frame), wanted) ?? null;
-      const surelyWhole =
-        kept !== null && known !== null && alike(frame, reference) && isBelow(kept.crop, known);
-      if (surelyWhole) return looked(frame, kept.crop, null);
-      const { crop, exposure } = await decode(frame, { exposure: true, elsewhere: false });
-      return looked(frame, crop, exposure);
+      const cut = (side: number) =>
+        windows?.cut(frame.id, size, pointOf(frame), { width: side, height: side })?.crop ?? null;
+      const crop = cut(CROP_PX);
+      if (crop !== null && known !== null && alike(frame, reference)) {
+        if (isBelow(crop, known)) return looked(frame, crop, NOTHING_CLIPPED);
+        const clipped = rawBeside(frame) === null ? burntAsIn(known, cut, exposureRadiusPx(size)) : null;
+        if (clipped !== null) return looked(frame, crop, clipped);
+      }
+      const again = await decode(frame, { exposure: true, elsewhere: false });
+      return looked(frame, again.crop, again.exposure?.clipped, again.exposure?.inRaw);
     },
     async blurs(frames) {
       if (frames.length === 0) return [];
@@ -95,7 +104,8 @@ export function openSecondLook(options: SecondLookOptions): SecondLook {
       for (const [i, blur] of blurs.entries()) {
         const { frame } = frames[i]!;
         told.push(
-          blur.motion === null || elsewhere.length === 0
+          // Who moved matters where the motion spoilt the frame; telling it takes another decode.
+          blur.motion === null || elsewhere.length === 0 || !spoiltByMotion.has(blur.cause)
             ? blur
             : { ...blur, moved: (await whoMoved(frame, still, blur.motion)) ?? blur.moved },
         );
@@ -140,6 +150,20 @@ function alike(a: SurveyedFrame, b: SurveyedFrame): boolean {
     one.exposureTimeS === other.exposureTimeS &&
     one.iso === other.iso
   );
+}
+
+const spoiltByMotion: ReadonlySet<MeasuredBlur['cause']> = new Set(['motion', 'both']);
+
+/** What is burnt round the point, by the reference's colours; null where the window or the light does not allow it. */
+function burntAsIn(
+  { byLuma }: PointExposure,
+  cut: (side: number) => Luma8 | null,
+  radiusPx: number,
+): Looked['clipped'] | null {
+  if (byLuma === null) return null;
+  const round = cut(2 * radiusPx);
+  const clipped = round === null ? null : burntFromLuma(byLuma, round, radiusPx);
+  return clipped === null ? null : { ...clipped, estimated: true };
 }
 
 function isBelow(crop: Luma8, reference: PointExposure): boolean {

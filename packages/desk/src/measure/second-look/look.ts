@@ -1,5 +1,5 @@
 /** The second look at a frame whose window does not suffice: crops of it, and what it shows of exposure in colour. */
-import { clipping, type Clipping } from '@tepal/imaging';
+import { burntByLuma, clipping, type BurntByLuma, type Clipping } from '@tepal/imaging';
 import { lumaOf } from '../../decode/jpeg-decoder.ts';
 import { openFrame, topOfFrame, type FrameTop, type OpenFrame } from '../../decode/open-frame.ts';
 import { cropRound, cutOut, type Luma8, type PixelSize } from '../../decode/pixels.ts';
@@ -34,6 +34,8 @@ export interface PointExposure {
   /** Largest code of any colour of the picture, and largest luma [0..255]. */
   readonly topCode: number;
   readonly topLuma: number;
+  /** By which other frames of the series, exposed alike, are judged from luma; null for a sensor's samples. */
+  readonly byLuma: BurntByLuma | null;
 }
 
 export interface LookResult {
@@ -81,7 +83,10 @@ export async function lookAtPoint({ room }: Bench, request: LookRequest): Promis
   if (inColour) return { ...crops, exposure: await exposureOf(top, frame, request, room) };
   const sensor = await sensorClippingAt(frame, point, EXPOSURE_RADIUS, room);
   const clipped = sensor ?? { red: 0, green: 0, blue: 0 };
-  return { ...crops, exposure: { clipped: channelsOf(clipped), inRaw: sensor, topCode: 255, topLuma: 255 } };
+  return {
+    ...crops,
+    exposure: { clipped: channelsOf(clipped), inRaw: sensor, topCode: 255, topLuma: 255, byLuma: null },
+  };
 }
 
 const square = (whole: PixelSize, place: Place, side: number) =>
@@ -103,14 +108,18 @@ async function exposureOf(
   const radius = exposureRadiusPx(whole);
   const round = cutOut(rows, 3, square(whole, point, 2 * radius));
   const clipped = clipping(round, radius);
-  const tops = { topCode: largest(round.data), topLuma: largest(lumaOf(round).data) };
-  if (clipped.red + clipped.green + clipped.blue === 0) return { ...tops, clipped, inRaw: null };
+  const luma = lumaOf(round);
+  const found = {
+    ...{ topCode: largest(round.data), topLuma: largest(luma.data) },
+    byLuma: burntByLuma(round, luma, radius),
+  };
+  if (clipped.red + clipped.green + clipped.blue === 0) return { ...found, clipped, inRaw: null };
   const raw =
     frame.raw !== null ? frame : rawPath === null ? null : await openFrame(rawPath, 'raw').catch(() => null);
   const sensor =
     raw === null ? null : await sensorClippingAt(raw, point, EXPOSURE_RADIUS, room).catch(() => null);
   const own = frame.raw !== null && sensor !== null;
-  return { ...tops, clipped: own ? channelsOf(sensor) : clipped, inRaw: sensor };
+  return { ...found, clipped: own ? channelsOf(sensor) : clipped, inRaw: sensor };
 }
 
 function largest(codes: Uint8Array): number {
