@@ -169,12 +169,17 @@ export function rawRgb16(bytes: Uint8Array, header: RawHeader, room: DecodeRoom)
 const QUALITY_FAST = 0;
 const QUALITY_FULL = 3;
 
-/** Camera's white balance, sRGB's primaries and curve (IEC 61966-2-1: power 1/2.4, slope 12.92), not turned. */
+/**
+ * Camera's white balance, sRGB's primaries and curve (IEC 61966-2-1: power 1/2.4, slope 12.92), not turned. The decoder
+ * takes the curve as six numbers and drops a shorter list without a word. Its habit of lowering the white level to the
+ * brightest pixel is off: it would make each frame of a series brighter by another amount.
+ */
 const asShot = {
   useCameraWb: true,
   noAutoBright: true,
+  adjustMaximumThr: 0,
   outputColor: 1,
-  gamm: [2.4, 12.92],
+  gamm: [1 / 2.4, 12.92, 0, 0, 0, 0],
   userFlip: 0,
 };
 
