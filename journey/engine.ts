@@ -14,11 +14,11 @@ export interface RunningEngine {
   stop(): Promise<void>;
 }
 
-export async function startEngine(): Promise<RunningEngine> {
+export async function startEngine(environment: Record<string, string> = {}): Promise<RunningEngine> {
   const library = await mkdtemp(join(tmpdir(), 'tepal-journey-'));
   const started = performance.now();
   const engine = spawn(process.execPath, [launcher, 'open', '--port', '0', '--library', library], {
-    env: { ...process.env, TEPAL_NO_BROWSER: '1' },
+    env: { ...process.env, TEPAL_NO_BROWSER: '1', ...environment },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   const address = await printedAddress(engine);

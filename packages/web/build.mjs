@@ -41,9 +41,24 @@ const automerge = await readFile(
 const automergeHash = createHash('sha256').update(automerge).digest('hex').slice(0, 8).toUpperCase();
 const automergeAddress = `/assets/automerge-${automergeHash}.wasm`;
 
+// The days are worked out beside the page, by a script of their own.
+const daysWorker = await build({
+  ...shared,
+  entryPoints: { 'days-worker': 'src/days/compute/days-worker.ts' },
+  format: 'esm',
+  outdir: 'dist/assets',
+  entryNames: '[name]-[hash]',
+  metafile: true,
+});
+const [daysWorkerFile] = Object.keys(daysWorker.metafile.outputs);
+const daysWorkerAddress = daysWorkerFile.replace(/^dist/, '');
+
 const pages = await build({
   ...shared,
-  define: { automergeAddress: JSON.stringify(automergeAddress) },
+  define: {
+    automergeAddress: JSON.stringify(automergeAddress),
+    daysWorkerAddress: JSON.stringify(daysWorkerAddress),
+  },
   entryPoints: { main: 'src/main.tsx', look: 'src/look/look.css' },
   format: 'esm',
   splitting: true,
@@ -100,6 +115,7 @@ const fieldFiles = [
   '/',
   ...[...fieldScripts, look, ...fonts].map(addressOf),
   automergeAddress,
+  daysWorkerAddress,
   '/tepal.svg',
   '/tepal.webmanifest',
 ];
@@ -115,6 +131,8 @@ await build({
 let tooHeavy = false;
 for (const name of fieldPages) {
   const scripts = new Set([main, outputOf(name), notebook].flatMap((file) => [...withImports(file)]));
+  // The worker's script is fetched by the page too.
+  if (name.startsWith('src/days/')) scripts.add(daysWorkerFile);
   let bytes = 0;
   for (const file of scripts) bytes += gzipSync(await readFile(at(file))).byteLength;
   tooHeavy ||= bytes > fieldLimitBytes;

@@ -1,4 +1,5 @@
 /** The pages as built: types, caching by hash, and the headers that let a page use shared memory. */
+import { FORECAST_SOURCES, forecastSources } from '@tepal/formats';
 import fastifyStatic from '@fastify/static';
 import type { FastifyInstance } from 'fastify';
 import { existsSync } from 'node:fs';
@@ -16,13 +17,16 @@ export function pagesFolder(): string | null {
 
 const hashed = /-[A-Z0-9]{8}\.[a-z0-9.]+$/;
 
-/** The page's own scripts, styles, pictures and connections; nothing from anywhere else. */
+/** Whom a phone may ask for forecasts by itself, which it does where no engine is. */
+const forecastServices = FORECAST_SOURCES.map((source) => forecastSources[source].address).join(' ');
+
+/** The page's own scripts, styles, pictures and connections; nothing from anywhere else but forecasts. */
 const policy = [
   "default-src 'self'",
   "script-src 'self' 'wasm-unsafe-eval'",
   "style-src 'self' 'unsafe-inline'",
   "img-src 'self' blob: data:",
-  "connect-src 'self' blob: data:",
+  `connect-src 'self' blob: data: ${forecastServices}`,
   "worker-src 'self' blob:",
   "object-src 'none'",
   "base-uri 'none'",

@@ -1,4 +1,5 @@
 /** The hours to go, of all that suit. */
+import { rankAcrossSites, type FoundMiss, type FoundWindow } from '@tepal/advice';
 import type { DaysAnswer, WhenDocument, WhenWindow } from '@tepal/formats';
 
 export interface BestWindow {
@@ -9,31 +10,31 @@ export interface BestWindow {
   readonly together: readonly WhenWindow[];
 }
 
-const sameHours = (a: WhenWindow, b: WhenWindow) => a.from === b.from && a.to === b.to;
+/** A document of an older writer leaves out what stands beside the contract's keys. */
+const whole = (window: WhenWindow): FoundWindow => ({
+  lull: null,
+  part: null,
+  leadH: null,
+  hints: [],
+  best: window.from,
+  weakest: '',
+  ...(window as Partial<FoundWindow> & WhenWindow),
+});
 
-const overlap = (a: WhenWindow, b: WhenWindow) =>
-  Date.parse(a.from) < Date.parse(b.to) && Date.parse(b.from) < Date.parse(a.to);
-const lengthMs = ({ from, to }: WhenWindow) => Date.parse(to) - Date.parse(from);
-
-/**
- * @returns the window of the best suitability; of equals the one during which most other pictures are suited too, then
- *   the longest, then the earliest
- */
+/** @returns the window that the Days page names first, in the order of `rankAcrossSites`; null without one */
 export function bestWindow(days: DaysAnswer['days']): BestWindow | null {
-  const windows = days.flatMap(({ siteName, when }) =>
-    when.windows.map((window) => ({
-      window,
-      siteName,
-      when,
-      together: when.windows.filter((other) => sameHours(window, other)),
-    })),
+  const misses: readonly FoundMiss[] = [];
+  const { windows } = rankAcrossSites(days.map(({ when }) => ({ windows: when.windows.map(whole), misses })));
+  const first = windows[0];
+  const day = days.find(({ when }) =>
+    when.windows.some(
+      ({ site, from, wanted }) => site === first?.site && from === first.from && wanted === first.wanted,
+    ),
   );
-  const others = ({ window, when }: BestWindow) =>
-    when.windows.filter((other) => overlap(window, other)).length;
-  const order = (a: BestWindow, b: BestWindow) =>
-    b.window.suitability - a.window.suitability ||
-    others(b) - others(a) ||
-    lengthMs(b.window) - lengthMs(a.window) ||
-    (a.window.from < b.window.from ? -1 : 1);
-  return windows.toSorted(order)[0] ?? null;
+  const window = day?.when.windows.find(
+    ({ from, wanted }) => from === first?.from && wanted === first.wanted,
+  );
+  if (day === undefined || window === undefined) return null;
+  const together = day.when.windows.filter(({ from, to }) => from === window.from && to === window.to);
+  return { window, siteName: day.siteName, when: day.when, together };
 }

@@ -1,4 +1,5 @@
 /** A forecast's hours put together by day, on the clock of the place. */
+import { HOURS_TOLD_APART_H } from '@tepal/advice';
 import type { WhenDocument, WhenHour, WhenMiss, WhenWindow } from '@tepal/formats';
 import { dayKey, dayStartMs, readersOffsetMin, writtenOffsetMin } from '../words/clock.ts';
 
@@ -121,4 +122,17 @@ export function between(
   const b = read(next.hour);
   if (a === null || b === null) return null;
   return a + ((b - a) * (timeMs - before.timeMs)) / (next.timeMs - before.timeMs);
+}
+
+/** The near hours as days; the far ones are told in parts. A window of a part of a day belongs to those. */
+export function nearDays(when: WhenDocument, offsetMin: number): readonly Day[] {
+  const hours = when.hours.filter(({ leadH }) => (leadH ?? 0) <= HOURS_TOLD_APART_H);
+  const windows = when.windows.filter(({ part }) => (part ?? null) === null);
+  return splitDays({ ...when, hours, windows }, offsetMin).filter(
+    // A day of which only the dark hours are left has nothing to draw.
+    (day) =>
+      day.windows.length > 0 ||
+      day.hours.some(({ hour }) => hour.sun.altitudeDeg > -6) ||
+      day.hours.length > 12,
+  );
 }

@@ -1,8 +1,11 @@
-import type { DaysAnswer, WhenDocument, WhenHour } from '@tepal/formats';
+import type { WhenDocument, WhenHour } from '@tepal/formats';
 import { describe, expect, it } from 'vitest';
-import { between, offsetOf, shownHours, splitDays } from './day-split.ts';
+import { between, nearDays, offsetOf, shownHours, splitDays } from './day-split.ts';
+import type { Overview, PlacedWindow } from './compute/worker-messages.ts';
 import { answerFrom } from './days-answer.ts';
 import { ticksOf } from './drawing/frame-ticks.ts';
+import { lullWords } from './lull-words.ts';
+import { bestOfPart } from './outlook-parts.ts';
 import { ribbonScale, windLines, writtenHours } from './drawing/ribbon-scale.ts';
 import { skyWords } from './drawing/sky-words.ts';
 
@@ -106,46 +109,108 @@ describe('the words above a ribbon', () => {
   });
 });
 
+const window = (change: Partial<PlacedWindow>): PlacedWindow => ({
+  ...{ wanted: 'w', site: 's', from: clock(5), to: clock(7), suitability: 0.8, factors: [] },
+  ...{ best: clock(5), weakest: '', lull: null, part: null, leadH: 10, hints: [] },
+  ...{ rank: 1, trusted: 0.8, siteName: 'Long Mead', offsetMin: 60 },
+  ...change,
+});
+
+const overview = (change: Partial<Overview> = {}): Overview => ({
+  ...{ sites: [], windows: [], windowCount: 0, misses: [], seasons: [] },
+  ...{ madeAtMs: 0, engineAnswered: false },
+  ...change,
+});
+
 describe('the first sentence', () => {
-  const days = (when: WhenDocument): DaysAnswer['days'] => [{ siteId: 's', siteName: 'Long Mead', when }];
-  const name = () => 'Field scabious';
+  const name = (id: string) => (id === 'w' ? 'Field scabious' : 'Ladybird');
 
   it('is the best window, with its weakest point', () => {
-    const when = documentOf([hourAt(clock(5))], {
-      windows: [
-        { wanted: 'w', site: 's', from: clock(18), to: clock(19), suitability: 0.6, factors: [] },
-        {
-          wanted: 'w',
-          site: 's',
-          from: clock(5),
-          to: clock(7),
-          suitability: 0.8,
-          factors: [
-            { name: 'light', value: 1, why: 'Soft light.' },
-            { name: 'stillness', value: 0.8, why: 'The plant is stirring.' },
-          ],
-        },
+    const best = window({
+      factors: [
+        { name: 'light', value: 1, why: 'Soft light.' },
+        { name: 'stillness', value: 0.8, why: 'The plant is stirring.' },
       ],
     });
-    expect(answerFrom(days(when), name)).toEqual({
+    const windows = [best, window({ from: clock(18), to: clock(19) }), window({ wanted: 'v' })];
+    expect(answerFrom(overview({ windows }), name)).toEqual({
       before: 'Thursday, ',
       hours: 'from 5:00 to 7:00',
       after: ', at Long Mead.',
-      because: 'Field scabious. The weakest point is stillness. The plant is stirring.',
+      because: 'Field scabious and Ladybird. The weakest point is stillness. The plant is stirring.',
     });
   });
 
-  it('is the one thing that is missing where no hour suits', () => {
-    const when = documentOf([hourAt(clock(5))], {
-      misses: [{ wanted: 'w', site: 's', best: clock(5), failing: 'drops', why: 'Dew unlikely.' }],
-    });
-    expect(answerFrom(days(when), name)?.because).toBe(
+  it('names no hours past the third day, only a part of the day and how it looks', () => {
+    const part = { date: '2026-06-11', part: 'early' as const, word: 'fair' as const };
+    const said = answerFrom(overview({ windows: [window({ part })] }), name);
+    expect([said?.before, said?.hours, said?.after]).toEqual([
+      'Thursday 11 June, ',
+      'early',
+      ', looks fair at Long Mead.',
+    ]);
+  });
+
+  it('is the one thing that is missing where no hour suits, of the nearest picture', () => {
+    const miss = { wanted: 'w', site: 's', best: clock(5), hints: [], siteName: 'Long Mead', offsetMin: 60 };
+    const misses = [
+      { ...miss, wanted: 'v', failing: 'light', why: 'Hard.', value: 0.1 },
+      { ...miss, failing: 'drops', why: 'Dew unlikely.', value: 0.4 },
+    ];
+    expect(answerFrom(overview({ misses }), name)?.because).toBe(
       'The nearest is Field scabious at Long Mead, missed by drops. Dew unlikely.',
     );
   });
 
-  it('is none without a site', () => {
-    expect(answerFrom([], name)).toBeNull();
+  it('is of use with no picture in mind', () => {
+    const found = window({ wanted: 'any' });
+    const { siteName, offsetMin } = found;
+    const site = {
+      ...{ siteId: 's', siteName, offsetMin, untilMs: 0, best: null, cautions: [], fault: null },
+      forecast: { source: 'made for a test', issuedAt: null, ageH: null },
+      here: {
+        ...{ kind: 'now' as const, time: clock(4), words: '', next: [], closeUp: null },
+        windows: [
+          { ...found, suitability: 0.6 },
+          { ...found, from: clock(19), to: clock(20) },
+        ],
+      },
+    };
+    expect(answerFrom(overview({ sites: [site] }), name)?.hours).toBe('from 19:00 to 20:00');
+  });
+
+  it('is none without a forecast', () => {
+    expect(answerFrom(overview(), name)).toBeNull();
+  });
+});
+
+describe('days past the third', () => {
+  it('say the best word of a part, and what it holds for', () => {
+    const part = (wanted: string, word: 'good' | 'fair' | 'poor') => ({
+      ...{ date: '2026-06-14', part: 'early' as const, from: clock(3, 14), to: clock(8, 14) },
+      ...{ wanted, word, weakest: 'light', why: '' },
+    });
+    const found = bestOfPart([part('a', 'poor'), part('b', 'good'), part('c', 'good')], 'early');
+    expect([found?.word, found?.best.map(({ wanted }) => wanted)]).toEqual(['good', ['b', 'c']]);
+    expect(bestOfPart([], 'early')).toBeNull();
+  });
+
+  it('have no ribbon', () => {
+    const when = documentOf([hourAt(clock(5), { leadH: 12 }), hourAt(clock(5, 14), { leadH: 84 })]);
+    expect(nearDays(when, 60).map(({ key }) => key)).toEqual(['2026-06-11']);
+  });
+});
+
+describe('lulls in words', () => {
+  it('are no finer than they are worth', () => {
+    const lull = { belowMs: 0.2, shareOfTime: 0.6, meanLengthS: 12.3, expectedWaitS: 3.2 };
+    expect(lullWords(lull)).toBe(
+      'Below 0.2 m/s 60 % of the time: lulls of about 10 s, about 3 s to wait for one.',
+    );
+    expect(lullWords({ ...lull, shareOfTime: 1 })).toBe(
+      'Hardly a moment above 0.2 m/s: nothing to wait for.',
+    );
+    expect(lullWords({ ...lull, belowMs: null })).toBe('How long the lulls are is not known.');
   });
 });
 

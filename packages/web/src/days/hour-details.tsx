@@ -1,10 +1,11 @@
 /** One hour opened: its numbers, and for the wind the factors that brought it down to the plant, with their sources. */
 import { dewWord } from '@tepal/advice';
 import { plantMotion } from '@tepal/science';
-import { digits, oneDecimal, percent } from '../words/amounts.ts';
+import { digits, oneDecimal, percent, rangeWords } from '../words/amounts.ts';
 import { clockWords } from '../words/clock.ts';
 import { lightWord } from '../words/light.ts';
 import type { Timed } from './day-split.ts';
+import { lullWords } from './lull-words.ts';
 
 interface DetailsProps {
   readonly timed: Timed;
@@ -15,31 +16,40 @@ interface DetailsProps {
 
 const compass = ['north', 'north-east', 'east', 'south-east', 'south', 'south-west', 'west', 'north-west'];
 
+/** Which habits find their flowers open. */
+function openWords(open: NonNullable<Timed['hour']['open']>): string {
+  const habits = (['needs sun', 'morning', 'shut by noon'] as const).map((habit) => {
+    const share = open[habit];
+    const word = share === null ? 'not known' : share >= 0.6 ? 'open' : share >= 0.3 ? 'half open' : 'shut';
+    return `those of the habit “${habit}” ${word}`;
+  });
+  return habits.join(', ');
+}
+
 export function HourDetails({ timed, offsetMin, onClose, onStep }: DetailsProps) {
   const { hour, timeMs } = timed;
   const { sun, light, wind, lull, air, drops } = hour;
   const known = <T,>(value: T | null, say: (value: T) => string) =>
     value === null ? 'not known' : say(value);
+  const said = <T,>(value: T | null | undefined, say: (value: T) => string) =>
+    value === null || value === undefined ? '' : say(value);
   const rows: readonly (readonly [string, string])[] = [
     [
       'Light',
-      `${lightWord(light.illuminanceLux, light.diffuseShare)}: ${known(light.illuminanceLux, (lux) => `${Number(digits(lux)).toLocaleString('en-GB')} lx`)}, ${known(light.diffuseShare, (share) => `${percent(share)} from the sky`)}`,
+      `${lightWord(light.illuminanceLux, light.diffuseShare)}: ${known(light.illuminanceLux, (lux) => `${Number(digits(lux)).toLocaleString('en-GB')} lx`)}, ${known(light.diffuseShare, (share) => `${percent(share)} from the sky`)}` +
+        said(light.sidesStops, (stops) => `; lit side ${oneDecimal(stops)} stops over the shaded`),
     ],
     [
       'Sun',
-      `${oneDecimal(sun.altitudeDeg)}° ${sun.altitudeDeg < 0 ? '(below the horizon)' : 'high'}, in the ${compass[Math.round(sun.azimuthDeg / 45) % 8]}`,
+      `${oneDecimal(sun.altitudeDeg)}° ${sun.altitudeDeg < 0 ? '(below the horizon)' : sun.clearsHorizon === false ? 'high, hidden from the place' : 'high'}, in the ${compass[Math.round(sun.azimuthDeg / 45) % 8]}`,
     ],
     [
       'Wind at the plant',
-      known(wind.atPlantMs, (ms) => `${plantMotion(ms)}: ${oneDecimal(ms)} m/s`) +
+      known(wind.atPlantMs, (ms) => `${wind.inWords ?? plantMotion(ms)}: ${oneDecimal(ms)} m/s`) +
+        said(wind.rangeMs, ([low, high]) => ` (${rangeWords(low, high, 'm/s')})`) +
         known(wind.gustAtPlantMs, (ms) => `, gusts ${oneDecimal(ms)} m/s`),
     ],
-    [
-      'Lulls',
-      lull.belowMs === null
-        ? 'not known'
-        : `below ${oneDecimal(lull.belowMs)} m/s ${known(lull.shareOfTime, percent)} of the time, each ${known(lull.meanLengthS, (s) => `about ${digits(s)} s`)}, wait ${known(lull.expectedWaitS, (s) => `about ${digits(s)} s`)}`,
-    ],
+    ['Lulls', lullWords(lull)],
     [
       'Air',
       `${known(air.temperatureC, (c) => `${oneDecimal(c)} °C`)}, humidity ${known(air.relativeHumidity, percent)}, dew point ${known(air.dewPointC, (c) => `${oneDecimal(c)} °C`)}`,
@@ -48,7 +58,11 @@ export function HourDetails({ timed, offsetMin, onClose, onStep }: DetailsProps)
       'Drops',
       `from dew ${known(drops.fromDew, (chance) => `${dewWord(chance)} (${percent(chance)})`)}, from rain ${known(drops.fromRain, (chance) => `${dewWord(chance)} (${percent(chance)})`)}`,
     ],
+    ...(drops.driesInH === null || drops.driesInH === undefined
+      ? []
+      : [['Dry again', `in about ${digits(drops.driesInH)} h at this hour’s rate`] as const]),
     ['Insects', hour.insects ?? 'not known'],
+    ...(hour.open === undefined ? [] : [['Flowers', openWords(hour.open)] as const]),
   ];
   return (
     <div class="hour-details" role="group" aria-label={`The hour of ${clockWords(timeMs, offsetMin)}`}>

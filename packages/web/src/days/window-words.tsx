@@ -1,6 +1,7 @@
 /** Under the ribbon: what each framed stretch is good for and why, and what the wanted pictures miss. */
 import { clockWords } from '../words/clock.ts';
 import type { Day } from './day-split.ts';
+import { listed } from './days-answer.ts';
 import { placeLabels } from './drawing/label-lanes.ts';
 import type { RibbonScale } from './drawing/ribbon-scale.ts';
 
@@ -16,6 +17,9 @@ interface Words {
 const titleLetterPx = 7.9;
 const lineLetterPx = 6.9;
 const widestPx = 390;
+/** A ribbon carries the words of so many stretches and misses; the rest stands in the lists above. */
+const mostSuits = 5;
+const mostMisses = 3;
 /** Narrower ribbons list the words below each other. */
 const narrowPx = 620;
 
@@ -56,7 +60,8 @@ export function WindowWords(props: {
       {words.map((one, index) => {
         const place = places[index] ?? { x: 0, lane: 0 };
         const x = scale.xOf(one.timeMs);
-        const atItsHour = one.suits && Math.abs(place.x - x) < 1;
+        // Further down a line to its hour would run through other words.
+        const atItsHour = one.suits && place.lane === 0 && Math.abs(place.x - x) < 1;
         return (
           <li
             key={one.key}
@@ -91,7 +96,7 @@ function wordsOf(day: Day, nameOf: (wantedId: string) => string): readonly Words
     const those = day.windows.filter(({ from, to }) => `${from} ${to}` === key);
     const [first] = those;
     if (first === undefined) return [];
-    const title = those.map(({ wanted }) => nameOf(wanted)).join(', ');
+    const title = listed(those.map(({ wanted }) => nameOf(wanted)));
     const line = `${clock(first.from)} to ${clock(first.to)}. ${weakestFirst(those).join(' ')}`;
     return [{ key, title, line, timeMs: Date.parse(first.from), suits: true }];
   });
@@ -102,7 +107,16 @@ function wordsOf(day: Day, nameOf: (wantedId: string) => string): readonly Words
     timeMs: Date.parse(miss.best),
     suits: false,
   }));
-  return [...suits, ...missed];
+  return [...suits.slice(0, mostSuits), ...fewMisses(day.misses, missed)];
+}
+
+/** The nearest misses; of the others only how many, for their reasons stand in the list above. */
+function fewMisses(misses: Day['misses'], words: readonly Words[]): readonly Words[] {
+  const value = (key: string) => misses.find(({ wanted, best }) => `${wanted} ${best}` === key)?.value ?? 0;
+  return words
+    .toSorted((a, b) => value(b.key) - value(a.key))
+    .slice(0, mostMisses)
+    .toSorted((a, b) => a.timeMs - b.timeMs);
 }
 
 /** What speaks most of a field morning, where factors are equally good. */

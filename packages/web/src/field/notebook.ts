@@ -168,6 +168,28 @@ async function writeNow(message: string, write: (pen: NotebookPackage.Pen) => vo
   }
 }
 
+/**
+ * Takes back the last change that was made on this device since the page was opened.
+ *
+ * @returns null when it is taken back, else the sentence that says why not
+ */
+export function undoLast(): Promise<string | null> {
+  return inTurn(async () => {
+    const open = notebooks.mine.value;
+    if (open === null) return 'The notebook is not open.';
+    const { room } = open;
+    const last = room.history(open.notebook).findLast(({ mine }) => mine);
+    if (last === undefined) return 'There is nothing to take back.';
+    const note = { message: `taken back: ${last.message}`, timeMs: Date.now() };
+    const { notebook } = room.undoChange(open.notebook, last.hash, note);
+    notebooks.mine.value = { room, notebook };
+    await keepWritten(room.saveNotebook(notebook));
+    noteExchange({ ...exchange.value, writtenSince: true });
+    const met = await meetNow();
+    return met === null || met.status === 0 || met.status === 404 ? null : met.message;
+  });
+}
+
 async function keepWritten(bytes: Uint8Array): Promise<void> {
   try {
     await keep('notebook', bytes);

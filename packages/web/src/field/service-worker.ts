@@ -14,7 +14,7 @@ const filesName = `field-files-${fieldVersion}`;
 const answersName = 'field-answers';
 
 /** Answers of the engine that are worth having without it: small, and about the days ahead. */
-const keptAnswer = /^\/api\/(mine|invented)\/(days|notebook)$/;
+const keptAnswer = /^\/api\/(mine|invented)\/(days|notebook)$|^\/api\/invented\/sites\/[^/]+\/forecast$/;
 
 worker.addEventListener('install', (event) => {
   event.waitUntil(
@@ -49,6 +49,25 @@ worker.addEventListener('fetch', (event) => {
   else if (request.mode === 'navigate') event.respondWith(newestPage(request));
   else event.respondWith(storedFile(request));
 });
+
+/** Proves that the field pages open without a network: every file is looked up and read. */
+worker.addEventListener('message', (event) => {
+  const [port] = event.ports;
+  if (event.data !== 'prove' || port === undefined) return;
+  event.waitUntil(missingFiles().then((missing) => port.postMessage(missing)));
+});
+
+async function missingFiles(): Promise<readonly string[]> {
+  const cache = await caches.open(filesName);
+  const found = await Promise.all(
+    fieldFiles.map(async (file) => {
+      const stored = await cache.match(file);
+      const bytes = stored?.ok === true ? (await stored.arrayBuffer()).byteLength : 0;
+      return bytes > 0 ? [] : [file];
+    }),
+  );
+  return found.flat();
+}
 
 async function newestAnswer(request: Request): Promise<Response> {
   const kept = await caches.open(answersName);

@@ -1,27 +1,18 @@
 /** Giving a forecast file for a site: dropped, or chosen. */
 import { useSignal } from '@preact/signals';
-import type { DaysAnswer, StoreName } from '@tepal/formats';
-import { engineOf } from '../../engine/engine.ts';
+import type { StoreName } from '@tepal/formats';
+import { giveForecast } from '../compute/days-here.ts';
 
-interface DropProps {
-  readonly store: StoreName;
-  readonly siteId: string;
-  readonly siteName: string;
-  readonly onDays: (days: DaysAnswer) => void;
-}
-
-export function ForecastDrop({ store, siteId, siteName, onDays }: DropProps) {
+export function ForecastDrop(props: { store: StoreName; siteId: string; siteName: string }) {
+  const { store, siteId, siteName } = props;
   const over = useSignal(false);
-  const reading = useSignal(false);
+  const told = useSignal<string | null>(null);
   const fault = useSignal<string | null>(null);
   const give = async (file: File | undefined) => {
     if (file === undefined) return;
-    reading.value = true;
-    fault.value = null;
-    const answer = await engineOf(store).giveForecast(siteId, new Uint8Array(await file.arrayBuffer()));
-    reading.value = false;
-    if (answer.ok) onDays(answer.value);
-    else fault.value = answer.fault.message;
+    told.value = 'Reading the forecast.';
+    fault.value = await giveForecast(store, siteId, new Uint8Array(await file.arrayBuffer()));
+    told.value = fault.value === null ? 'The forecast is taken over.' : null;
   };
   return (
     <div
@@ -38,14 +29,17 @@ export function ForecastDrop({ store, siteId, siteName, onDays }: DropProps) {
       }}
     >
       <label for={`forecast-${siteId}`}>Forecast file for {siteName}</label>
-      <p class="hint">Locationforecast JSON of MET Norway, complete or compact. Drop it here or choose it.</p>
+      <p class="hint">
+        Locationforecast JSON (MET Norway), MOSMIX KMZ (DWD) or grid data (US National Weather Service). Drop
+        it here or choose it.
+      </p>
       <input
         id={`forecast-${siteId}`}
         type="file"
-        accept=".json,application/json"
+        accept=".json,.geojson,.kmz,.kml,application/json"
         onChange={(event) => void give(event.currentTarget.files?.[0])}
       />
-      {reading.value && <p aria-live="polite">Reading the forecast.</p>}
+      {told.value !== null && <p aria-live="polite">{told.value}</p>}
       {fault.value !== null && (
         <p class="told" role="alert">
           {fault.value}
