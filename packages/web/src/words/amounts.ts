@@ -33,6 +33,12 @@ export function shutterWords(seconds: number): string {
 /** "f/5.6". */
 export const apertureWords = (fNumber: number): string => `f/${Number(fNumber.toFixed(1))}`;
 
+/** A length as one says it: "8 mm", "40 cm", "2 m". */
+export function lengthWords(mm: number): string {
+  if (mm >= 1000) return `${digits(mm / 1000, 3)} m`;
+  return mm >= 100 ? `${digits(mm / 10, 3)} cm` : `${digits(mm, 2)} mm`;
+}
+
 /** Magnification as photographers say it: "1 : 3", "2 : 1". */
 export function ratioWords(magnification: number): string {
   return magnification >= 1

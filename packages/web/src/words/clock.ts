@@ -39,6 +39,14 @@ const months = [
 
 const shifted = (timeMs: number, offsetMin: number) => new Date(timeMs + offsetMin * 60_000);
 
+/** A moment in ISO 8601 to the second, with an offset: "2026-06-11T05:20:00+01:00". */
+export function instantWords(timeMs: number, offsetMin: number): string {
+  const away = Math.abs(offsetMin);
+  const pair = (value: number) => String(Math.floor(value)).padStart(2, '0');
+  const zone = offsetMin === 0 ? 'Z' : `${offsetMin < 0 ? '-' : '+'}${pair(away / 60)}:${pair(away % 60)}`;
+  return `${shifted(timeMs, offsetMin).toISOString().slice(0, 19)}${zone}`;
+}
+
 /** "5:20", on the clock of the place. */
 export function clockWords(timeMs: number, offsetMin: number): string {
   // Rounded first, so that 5:59:40 is 6:00 and not 5:60.
