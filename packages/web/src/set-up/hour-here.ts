@@ -1,5 +1,6 @@
 /** The hour that the page opens on: now, at the place one is at; in the invented outing, its best window. */
 import type { DaysAnswer, StoreName, WhenHour } from '@tepal/formats';
+import type { WeatherForecast } from '@tepal/notebook';
 import { evOfIlluminance } from '@tepal/science';
 import { bestWindow } from '../days/best-window.ts';
 import { offsetOf } from '../days/day-split.ts';
@@ -12,6 +13,9 @@ export interface HourHere {
   readonly conditions: string;
   readonly windMs: number | null;
   readonly ev100: number | null;
+  readonly siteId: string;
+  /** What the forecast said of the hour, as an outing keeps it. */
+  readonly forecast: WeatherForecast;
 }
 
 /** A forecast hour this far off still speaks of now [ms]. */
@@ -24,6 +28,7 @@ const leastLux = 10;
  * @param store the invented outing has its own time
  * @param nowMs now [Unix ms]
  * @param clockMin the clock of the place where the photographs tell it [min east of UTC]
+ * @param siteId the site that one is at, where an outing says it
  * @returns null when no forecast speaks of the moment
  */
 export function hourHere(
@@ -31,10 +36,12 @@ export function hourHere(
   store: StoreName,
   nowMs: number,
   clockMin: number | null = null,
+  siteId: string | null = null,
 ): HourHere | null {
   const best = store === 'invented' ? bestWindow(days) : null;
   const atMs = best === null ? nowMs : Date.parse(best.window.from);
-  for (const { siteName, when } of days) {
+  const ordered = days.toSorted((a, b) => Number(b.siteId === siteId) - Number(a.siteId === siteId));
+  for (const { siteId: id, siteName, when } of ordered) {
     const nearest = when.hours.toSorted((a, b) => distance(a, atMs) - distance(b, atMs))[0];
     if (nearest === undefined || distance(nearest, atMs) > nearMs) continue;
     const { wind, light } = nearest;
@@ -48,6 +55,16 @@ export function hourHere(
       conditions: `${blowing}, ${lightWord(lux, light.diffuseShare)}`,
       windMs: wind.atPlantMs,
       ev100: lux === null || lux < leastLux ? null : Math.round(evOfIlluminance(lux) * 3) / 3,
+      siteId: id,
+      forecast: {
+        source: when.forecast.source,
+        issuedAt: when.forecast.issuedAt,
+        windSpeedMs: wind.forecastMs,
+        gustSpeedMs: null,
+        temperatureC: nearest.air.temperatureC,
+        relativeHumidity: nearest.air.relativeHumidity,
+        cloudShare: null,
+      },
     };
   }
   return null;
