@@ -53,11 +53,24 @@ const daysWorker = await build({
 const [daysWorkerFile] = Object.keys(daysWorker.metafile.outputs);
 const daysWorkerAddress = daysWorkerFile.replace(/^dist/, '');
 
+// A test shot is measured beside the page, by a script of its own.
+const shotWorker = await build({
+  ...shared,
+  entryPoints: { 'shot-worker': 'src/set-up/test-shot/shot-worker.ts' },
+  format: 'esm',
+  outdir: 'dist/assets',
+  entryNames: '[name]-[hash]',
+  metafile: true,
+});
+const [shotWorkerFile] = Object.keys(shotWorker.metafile.outputs);
+const shotWorkerAddress = shotWorkerFile.replace(/^dist/, '');
+
 const pages = await build({
   ...shared,
   define: {
     automergeAddress: JSON.stringify(automergeAddress),
     daysWorkerAddress: JSON.stringify(daysWorkerAddress),
+    shotWorkerAddress: JSON.stringify(shotWorkerAddress),
   },
   entryPoints: { main: 'src/main.tsx', look: 'src/look/look.css' },
   format: 'esm',
@@ -104,7 +117,8 @@ await writeFile(
 await cp(at('public'), dist, { recursive: true });
 await writeFile(at('dist', automergeAddress), automerge);
 const kernel = at('../imaging/build/kernel.wasm');
-if (await stat(kernel).catch(() => null)) await copyFile(kernel, at('dist/assets/kernel.wasm'));
+const hasKernel = (await stat(kernel).catch(() => null)) !== null;
+if (hasKernel) await copyFile(kernel, at('dist/assets/kernel.wasm'));
 
 const fonts = Object.keys(outputs).filter((name) => name.endsWith('.woff2'));
 const fieldScripts = new Set([main, ...fieldPages.map(outputOf)].flatMap((file) => [...withImports(file)]));
@@ -116,10 +130,17 @@ const fieldFiles = [
   ...[...fieldScripts, look, ...fonts].map(addressOf),
   automergeAddress,
   daysWorkerAddress,
+  shotWorkerAddress,
+  ...(hasKernel ? ['/assets/kernel.wasm'] : []),
   '/tepal.svg',
   '/tepal.webmanifest',
 ];
-const version = createHash('sha256').update(fieldFiles.join()).digest('hex').slice(0, 12);
+// The kernel's name stays the same, so its bytes count.
+const version = createHash('sha256')
+  .update(fieldFiles.join())
+  .update(hasKernel ? await readFile(kernel) : '')
+  .digest('hex')
+  .slice(0, 12);
 await build({
   ...shared,
   entryPoints: { 'service-worker': 'src/field/service-worker.ts' },
@@ -133,6 +154,7 @@ for (const name of fieldPages) {
   const scripts = new Set([main, outputOf(name), notebook].flatMap((file) => [...withImports(file)]));
   // The worker's script is fetched by the page too.
   if (name.startsWith('src/days/')) scripts.add(daysWorkerFile);
+  if (name.startsWith('src/set-up/')) scripts.add(shotWorkerFile);
   let bytes = 0;
   for (const file of scripts) bytes += gzipSync(await readFile(at(file))).byteLength;
   tooHeavy ||= bytes > fieldLimitBytes;
