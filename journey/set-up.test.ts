@@ -59,9 +59,9 @@ describe('Set-up on a phone without a network', () => {
 
   it('opens every number to equation, source and what went in', async () => {
     for (const [name, title] of [
-      [/aperture, open/, 'Why this aperture'],
-      [/shutter, open/, 'Why this shutter'],
-      [/ISO, open/, 'Why this ISO'],
+      [/aperture\s*, open/, 'Why this aperture'],
+      [/shutter\s*, open/, 'Why this shutter'],
+      [/ISO\s*, open/, 'Why this ISO'],
       [/why so many/, 'Why so many'],
       [/what the wind does/, 'What the wind does'],
       [/how bright it is/, 'How bright it is'],

@@ -1,11 +1,13 @@
 import { exposureAdvice } from '@tepal/advice';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { answerSentence } from './answer-words.ts';
+import { answerSentence } from './answer/answer-words.ts';
 import { contourPath, crossingAtRight, crossingInColumn } from './drawing/contours.ts';
 import { flowerStrokes, scaleWords, sliceScale } from './drawing/flower-shape.ts';
 import { hourHere } from './hour-here.ts';
-import { firstInputs, requestFrom, stepFrom, steps } from './inputs.ts';
+import { firstInputs } from './question/inputs.ts';
+import { requestFrom } from './question/request.ts';
+import { stepFrom, steps } from './question/steps.ts';
 
 describe('the steppers', () => {
   it('go to the next step, from between two as well, and stop at the ends', () => {

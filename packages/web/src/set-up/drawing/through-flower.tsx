@@ -1,9 +1,9 @@
 /** Through the flower, at a stated scale: what is sharp of it, how far plant and hands travel, what the ground becomes. */
-import type { ExposeDocument } from '@tepal/formats';
+import type { ExposeDocument, Explained } from '@tepal/formats';
 import { plantForeAndAftMm, STEMS, SUPPORT_MOTION, swayInWind } from '@tepal/science';
 import { useWidth } from '../../app/use-width.ts';
-import { oneDecimal } from '../../words/amounts.ts';
-import type { SetUpInputs } from '../inputs.ts';
+import { lengthWords, oneDecimal, percent } from '../../words/amounts.ts';
+import type { SetUpInputs } from '../question/inputs.ts';
 import { flowerStrokes, scaleWords, sliceScale } from './flower-shape.ts';
 
 /** A CSS px is 1/96 inch. */
@@ -11,17 +11,18 @@ const pxPerMm = 96 / 25.4;
 const height = 168;
 const flowerHeight = 116;
 
-export function ThroughFlower({ advice, inputs }: { advice: ExposeDocument; inputs: SetUpInputs }) {
+interface SliceProps {
+  readonly advice: ExposeDocument;
+  readonly inputs: SetUpInputs;
+  readonly onOpen: (what: Explained) => void;
+}
+
+export function ThroughFlower({ advice, inputs, onOpen }: SliceProps) {
   const { ref, width } = useWidth<HTMLDivElement>();
   const { depthOfFieldMm } = advice.optics;
   const scale = sliceScale(inputs.subjectDepthMm, 84, pxPerMm);
   const px = (mm: number) => mm * scale * pxPerMm;
-  const sway = swayInWind(STEMS[inputs.stem], inputs.windMs);
-  const plantMm = plantForeAndAftMm({
-    kind: 'sway',
-    displacementMm: sway.displacementMm,
-    frequencyHz: sway.frequencyHz,
-  });
+  const plantMm = plantTravelMm(inputs);
   const handsMm = SUPPORT_MOTION[inputs.support].foreAndAftMm;
   return (
     <section class="slice" aria-labelledby="through">
@@ -61,8 +62,24 @@ export function ThroughFlower({ advice, inputs }: { advice: ExposeDocument; inpu
           </svg>
         )}
       </div>
+      <p class="opens">
+        <button class="quiet small" onClick={() => onOpen('depth')}>
+          {depthOfFieldMm === null ? 'sharp to the horizon' : `${oneDecimal(depthOfFieldMm)} mm sharp`}
+        </button>{' '}
+        <button class="quiet small" onClick={() => onOpen('background')}>
+          a point behind spreads over {percent(advice.background.shareOfFrameWidth)} of the frame
+        </button>
+      </p>
     </section>
   );
+}
+
+/** How far the plant goes to and fro along the view, by the wind or as it was watched across it. */
+function plantTravelMm({ stem, windMs, swayAmplitudeMm, swayFrequencyHz }: SetUpInputs): number {
+  // Watched sway goes across the view and is drawn as it was seen.
+  if (swayAmplitudeMm !== null && swayFrequencyHz !== null) return swayAmplitudeMm;
+  const { displacementMm, frequencyHz } = swayInWind(STEMS[stem], windMs);
+  return plantForeAndAftMm({ kind: 'sway', displacementMm, frequencyHz });
 }
 
 /** What becomes of the background, against the frame. */
@@ -70,8 +87,6 @@ function Ground({ advice, inputs }: { advice: ExposeDocument; inputs: SetUpInput
   const frameW = 104;
   const frameH = (frameW * inputs.kit.sensorHeightMm) / inputs.kit.sensorWidthMm;
   const share = advice.background.shareOfFrameWidth;
-  const far =
-    inputs.backgroundMm >= 1000 ? `${inputs.backgroundMm / 1000} m` : `${inputs.backgroundMm / 10} cm`;
   return (
     <g class="ground" transform="translate(0 26)">
       <clipPath id="frame-clip">
@@ -85,7 +100,7 @@ function Ground({ advice, inputs }: { advice: ExposeDocument; inputs: SetUpInput
         clip-path="url(#frame-clip)"
       />
       <rect width={frameW} height={frameH} class="frame-edge" />
-      <text y={frameH + 20}>ground {far}</text>
+      <text y={frameH + 20}>ground {lengthWords(inputs.backgroundMm)}</text>
       <text y={frameH + 37}>behind {groundWord(share)}</text>
     </g>
   );
