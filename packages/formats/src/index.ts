@@ -72,6 +72,7 @@ export {
 } from './forecast/forecast.ts';
 export { definitionSentences, type ForecastDefinitions } from './forecast/definitions.ts';
 export { readLocationforecast } from './forecast/sources/locationforecast.ts';
+export { readMetar, type AirfieldReport } from './forecast/observed/metar.ts';
 export { missingFromForecast, missingSentences, type MissingFromForecast } from './forecast/missing.ts';
 export { readForecast } from './forecast/read-forecast.ts';
 export {
@@ -107,6 +108,18 @@ export { decodeText, kindOfBytes } from './text.ts';
 export { createEngineClient, type EngineClient, type EngineFetch } from './engine/engine-client.ts';
 export { type MeetingCode, type MeetingState, type MetDevice } from './engine/meeting-messages.ts';
 export { enginePaths } from './engine/engine-paths.ts';
+export { picturePaths } from './engine/picture-paths.ts';
+export { proxyBytes, readProxy, type ProxyPicture } from './engine/proxy-bytes.ts';
+export {
+  type BlendState,
+  type CandidatesAnswer,
+  type EnteredAnswer,
+  type EntryDraft,
+  type KeptRules,
+  type KeptSteps,
+  type PictureSource,
+  type PlaceChoice,
+} from './engine/picture-messages.ts';
 export {
   type ForecastSettingsAnswer,
   type PackAnswer,

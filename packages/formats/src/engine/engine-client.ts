@@ -4,6 +4,7 @@
  */
 import { enginePaths } from './engine-paths.ts';
 import type { ForecastSettingsAnswer, PackAnswer, SiteForecastAnswer } from './forecast-messages.ts';
+import { pictureCalls, type PictureCalls } from './picture-calls.ts';
 import type { MeetingCode, MeetingState } from './meeting-messages.ts';
 import type {
   DaysAnswer,
@@ -33,7 +34,7 @@ export type EngineFetch = (
   arrayBuffer(): Promise<ArrayBuffer>;
 }>;
 
-export interface EngineClient {
+export interface EngineClient extends PictureCalls {
   state(): Promise<EngineAnswer<EngineState>>;
   folders(path?: string): Promise<EngineAnswer<FolderListing>>;
   measure(path: string): Promise<EngineAnswer<Job>>;
@@ -121,7 +122,14 @@ export function createEngineClient(engine: {
     body,
   });
 
+  const asking = {
+    json: <T>(path: string, method?: string, body?: unknown) =>
+      ask(path, json<T>, method === undefined ? {} : send(method, body)),
+    bytes: (path: string) => ask(path, bytes),
+    sendBytes: <T>(path: string, body: Uint8Array<ArrayBuffer>) => ask(path, json<T>, sendBytes('PUT', body)),
+  };
   return {
+    ...pictureCalls(asking, store),
     state: () => ask(enginePaths.state(), json<EngineState>),
     folders: (path) => ask(enginePaths.folders(path), json<FolderListing>),
     measure: (path) => ask(enginePaths.measure(store), json<Job>, send('POST', { path })),

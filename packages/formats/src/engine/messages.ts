@@ -37,7 +37,7 @@ export interface FolderListing {
   readonly places: readonly { readonly name: string; readonly path: string }[];
 }
 
-export type JobKind = 'measure' | 'blend' | 'deliver';
+export type JobKind = 'measure' | 'blend' | 'deliver' | 'finish' | 'candidates' | 'entry' | 'contactSheet';
 export type JobState = 'waiting' | 'running' | 'done' | 'failed' | 'cancelled';
 
 /** Long work, watched while it runs. */
@@ -174,6 +174,15 @@ export interface DeliverRequest {
   /** Size of a print, mm. */
   readonly sizeMm?: { readonly width: number; readonly height: number };
   readonly limitKb?: number;
+  /** From where a print is looked at, mm. */
+  readonly viewingDistanceMm?: number;
+  /** Name of a printer's profile that was given to the desk. */
+  readonly printerProfile?: string;
+  readonly paper?: 'glossyPaper' | 'mattPaper';
+  /** A kept set of rules that the picture has to meet. */
+  readonly rulesId?: string;
+  /** Whether the steps that are kept beside the picture are done on the way; they are unless told otherwise. */
+  readonly withSteps?: boolean;
 }
 
 export interface RecordsAnswer {
