@@ -173,6 +173,7 @@ export { dropsInWords, hourInWords, lightInWords, windInWords } from './when/wor
 export { OPENING_HABITS, type OpeningHabit } from './when/hour/flower.ts';
 export { cautionsOf, forecastAgeH } from './when/cautions.ts';
 export { freeDuring, plantPlaceUnder, siteDocument, type KeptForDays } from './when/site-document.ts';
+export { reportInWords } from './when/report-words.ts';
 export { whenDocument, type PrintedHour, type WhenAnswer, type WhenRequest } from './when/when-document.ts';
 
 // Choosing: what becomes of decisions.

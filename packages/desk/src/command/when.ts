@@ -6,6 +6,7 @@ import {
   LANDFORM_KINDS,
   OPENING_HABITS,
   plantPlaceUnder,
+  reportInWords,
   SHELTER_WORDS,
   wantedHoursAt,
   whenDocument,
@@ -18,7 +19,7 @@ import {
   type WhenRequest,
   type WindProfile,
 } from '@tepal/advice';
-import { readForecast, writeCalendar, type Forecast } from '@tepal/formats';
+import { readForecast, readMetar, writeCalendar, type Forecast } from '@tepal/formats';
 import { find, keptLists, list, privateWords, type Notebook } from '@tepal/notebook';
 import type { Command } from 'commander';
 import { readFile } from 'node:fs/promises';
@@ -43,6 +44,7 @@ interface Options extends PlaceOptions {
   readonly site?: string;
   readonly wanted?: string;
   readonly calendar?: string;
+  readonly report?: string;
   readonly replace?: boolean;
   readonly json?: boolean;
 }
@@ -86,6 +88,7 @@ export function addWhen(program: Command): void {
     .option('--site <id>', 'site of the notebook')
     .option('--wanted <id>', 'one wanted picture of the notebook')
     .option('--calendar <file>', 'write the windows as iCalendar, without any place')
+    .option('--report <metar>', "an airfield's report (METAR) to hold the forecast against")
     .option('--replace', 'replace a calendar file that is there')
     .option('--json', 'one JSON document')
     .action(async (options: Options) => {
@@ -97,17 +100,19 @@ export function addWhen(program: Command): void {
         options.notebook === undefined
           ? null
           : (await readNotebook(options.notebook, { create: false })).notebook;
-      const document = whenDocument({
+      const report = options.report === undefined ? [] : reportWords(options.report, forecast, nowMs);
+      const found = whenDocument({
         ...{ forecast, nowMs, fromMs: options.from ?? null, toMs: options.to ?? null },
         ...(notebook === null ? asked(options, forecast) : kept(options, forecast, notebook, nowMs)),
       });
+      const document = { ...found, notes: [...report, ...found.notes] };
       if (options.calendar !== undefined) {
         const file = calendarOf(document, notebook, nowMs);
         await writeWhole(options.calendar, Buffer.from(file), { replace });
       }
       const failed = forecast.faults.map(({ message }) => ({ file: options.forecast, reason: message }));
       if (options.json) printJson({ ...document, failed });
-      else terminal.out(readableWhen(document));
+      else terminal.out([...report, readableWhen(document)].join('\n'));
       process.exitCode = failed.length > 0 ? exitStatus.someFailed : exitStatus.done;
     });
 }
@@ -124,6 +129,13 @@ export async function forecastFrom(path: string): Promise<Forecast> {
   if (!read.ok) throw new DeskFault(`The forecast ${path} cannot be used. ${read.fault.message}`, 3);
   for (const warning of read.warnings) process.stderr.write(`${path}: ${warning}\n`);
   return read.value;
+}
+
+/** @throws DeskFault (wrong use) when the text is no report */
+function reportWords(text: string, forecast: Forecast, nowMs: number): readonly string[] {
+  const report = readMetar(text, nowMs);
+  if (!report.ok) throw new DeskFault(`--report: ${report.fault.message}`);
+  return reportInWords(report.value, forecast);
 }
 
 type Asked = Pick<WhenRequest, 'place' | 'siteId' | 'wanted' | 'free'>;

@@ -9,7 +9,7 @@ const packages = fileURLToPath(new URL('../../../', import.meta.url));
 /** Tier 1: S-1 to S-8, D-1 to D-8, G-1 to G-9, N-5 to N-8, T-1, T-2, W-1. */
 const gates = ['S-1 to S-8', 'D-1 to D-8', 'G-1 to G-9', 'N-5 to N-8', 'T-1', 'T-2', 'W-1'];
 
-/** Tier 2: published, or by two independent routes. F-3 (METAR) has no reader here. */
+/** Tier 2: published, or by two independent routes. */
 const guards = [
   ...['S-10', 'S-12 to S-14', 'L-5', 'L-7', 'L-8', 'L-16', 'L-23 to L-25'],
   ...['W-6', 'W-17', 'W-25 to W-27', 'W-29', 'P-2', 'D-9'],
@@ -25,6 +25,7 @@ const guards = [
     'T-3',
     'T-4',
     'T-9 to T-13',
+    'F-3',
   ],
 ];
 
