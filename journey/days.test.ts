@@ -83,6 +83,24 @@ describe('Days at the desk', () => {
     expect(await later.innerText()).not.toMatch(/\d:\d\d/);
   });
 
+  it('keeps what was noted of the ground when a place is edited again', async () => {
+    const places = page.getByText(/^Places and forecasts/);
+    const edit = page.getByRole('button', { name: `Edit ${place.name}` });
+    await places.click();
+    await edit.click();
+    await page.getByText('More about the ground').first().waitFor();
+    await page.getByLabel('Form of the ground').selectOption('crest');
+    await page.getByLabel('Its height, foot to top').fill('60');
+    await page.getByLabel('Uphill across it is').selectOption('west');
+    await page.getByRole('button', { name: 'Keep the changes' }).click();
+    await page.getByText(`${place.name} is changed`).waitFor();
+    await edit.click();
+    expect(await page.getByLabel('Form of the ground').inputValue()).toBe('crest');
+    expect(await page.getByLabel('Uphill across it is').inputValue()).toBe('west');
+    await page.getByRole('button', { name: `Close ${place.name}` }).click();
+    await places.click();
+  });
+
   it('takes a picture to come back for, answers for it, and takes it back', async () => {
     await page.getByText(/^Wanted pictures/).click();
     await page.getByLabel('Its name').fill('made scabious');
@@ -134,7 +152,7 @@ describe('Days on a phone at an address without an engine', () => {
     await there.getByText('Where it comes from').click();
     await there.getByLabel(/Another address/).fill(weather.address);
     await there.getByRole('button', { name: 'Keep', exact: true }).click();
-    await there.getByText('Kept on this device').waitFor();
+    await there.getByText('Kept on this device.', { exact: true }).waitFor();
     const before = weather.asked.length;
     await there.getByRole('button', { name: 'Fetch the forecast' }).click();
     await ribbon(there).waitFor();

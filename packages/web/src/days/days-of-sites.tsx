@@ -7,6 +7,7 @@ import type { SiteDays } from './compute/worker-messages.ts';
 import { DayRibbon } from './day-ribbon.tsx';
 import { nearDays, offsetOf, shownHours, type Day } from './day-split.ts';
 import { ticksOf } from './drawing/frame-ticks.ts';
+import { InTurn } from './in-turn.tsx';
 import { OutlookTable, type FarDay } from './outlook-table.tsx';
 import { printing } from './pack/print-page.ts';
 
@@ -54,13 +55,17 @@ export function DaysOfSites({ sites, clockMin, frames, nameOf }: DaysProps) {
               first={index < 2 || printing.value}
             >
               {() => (
-                <DayRibbon
-                  day={day}
-                  siteName={`${site.siteName}, ${title}`}
-                  range={range}
-                  ticks={ticksOf(frames, day)}
-                  nameOf={nameOf}
-                />
+                <InTurn now={index < 2 || printing.value} heightCss={ribbonHeightPx}>
+                  {() => (
+                    <DayRibbon
+                      day={day}
+                      siteName={`${site.siteName}, ${title}`}
+                      range={range}
+                      ticks={ticksOf(frames, day)}
+                      nameOf={nameOf}
+                    />
+                  )}
+                </InTurn>
               )}
             </NearScreen>
           </section>

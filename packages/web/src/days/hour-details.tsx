@@ -18,13 +18,22 @@ const compass = ['north', 'north-east', 'east', 'south-east', 'south', 'south-we
 
 /** Which habits find their flowers open. */
 function openWords(open: NonNullable<Timed['hour']['open']>): string {
-  const habits = (['needs sun', 'morning', 'shut by noon'] as const).map((habit) => {
-    const share = open[habit];
-    const word = share === null ? 'not known' : share >= 0.6 ? 'open' : share >= 0.3 ? 'half open' : 'shut';
-    return `those of the habit “${habit}” ${word}`;
-  });
-  return habits.join(', ');
+  const named = {
+    'needs sun': 'those that need sun',
+    morning: 'morning ones',
+    'shut by noon': 'those shut by noon',
+  };
+  return (['needs sun', 'morning', 'shut by noon'] as const)
+    .map((habit) => {
+      const share = open[habit];
+      const word = share === null ? 'not known' : share >= 0.6 ? 'open' : share >= 0.3 ? 'half open' : 'shut';
+      return `${named[habit]} ${word}`;
+    })
+    .join(', ');
 }
+
+/** Less water than this on the leaves is no drop that one sees [mm]. */
+const leastWaterMm = 0.01;
 
 export function HourDetails({ timed, offsetMin, onClose, onStep }: DetailsProps) {
   const { hour, timeMs } = timed;
@@ -33,15 +42,20 @@ export function HourDetails({ timed, offsetMin, onClose, onStep }: DetailsProps)
     value === null ? 'not known' : say(value);
   const said = <T,>(value: T | null | undefined, say: (value: T) => string) =>
     value === null || value === undefined ? '' : say(value);
+  const dark = sun.altitudeDeg < 0;
+  const water = (drops.rainWaterMm ?? 0) + (drops.dewWaterMm ?? 0);
   const rows: readonly (readonly [string, string])[] = [
     [
       'Light',
       `${lightWord(light.illuminanceLux, light.diffuseShare)}: ${known(light.illuminanceLux, (lux) => `${Number(digits(lux)).toLocaleString('en-GB')} lx`)}, ${known(light.diffuseShare, (share) => `${percent(share)} from the sky`)}` +
-        said(light.sidesStops, (stops) => `; lit side ${oneDecimal(stops)} stops over the shaded`),
+        said(
+          dark ? null : light.sidesStops,
+          (stops) => `; lit side ${oneDecimal(stops)} stops over the shaded`,
+        ),
     ],
     [
       'Sun',
-      `${oneDecimal(sun.altitudeDeg)}° ${sun.altitudeDeg < 0 ? '(below the horizon)' : sun.clearsHorizon === false ? 'high, hidden from the place' : 'high'}, in the ${compass[Math.round(sun.azimuthDeg / 45) % 8]}`,
+      `${oneDecimal(sun.altitudeDeg).replace('-', '−')}° ${sun.altitudeDeg < 0 ? '(below the horizon)' : sun.clearsHorizon === false ? 'high, hidden from the place' : 'high'}, in the ${compass[Math.round(sun.azimuthDeg / 45) % 8]}`,
     ],
     [
       'Wind at the plant',
@@ -58,11 +72,11 @@ export function HourDetails({ timed, offsetMin, onClose, onStep }: DetailsProps)
       'Drops',
       `from dew ${known(drops.fromDew, (chance) => `${dewWord(chance)} (${percent(chance)})`)}, from rain ${known(drops.fromRain, (chance) => `${dewWord(chance)} (${percent(chance)})`)}`,
     ],
-    ...(drops.driesInH === null || drops.driesInH === undefined
+    ...(drops.driesInH === null || drops.driesInH === undefined || water < leastWaterMm
       ? []
       : [['Dry again', `in about ${digits(drops.driesInH)} h at this hour’s rate`] as const]),
     ['Insects', hour.insects ?? 'not known'],
-    ...(hour.open === undefined ? [] : [['Flowers', openWords(hour.open)] as const]),
+    ...(hour.open === undefined || dark ? [] : [['Flowers', openWords(hour.open)] as const]),
   ];
   return (
     <div class="hour-details" role="group" aria-label={`The hour of ${clockWords(timeMs, offsetMin)}`}>

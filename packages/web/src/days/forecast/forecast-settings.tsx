@@ -56,9 +56,9 @@ export function ForecastSettings() {
       <div class="fields">
         <div class="field">
           <label for="forecast-source">Service</label>
-          <select id="forecast-source" name="source" defaultValue={source}>
+          <select id="forecast-source" name="source">
             {sourceNames.map((name) => (
-              <option key={name} value={name}>
+              <option key={name} value={name} selected={name === source}>
                 {forecastSources[name].title}, {forecastSources[name].reach}
               </option>
             ))}

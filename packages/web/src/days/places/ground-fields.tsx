@@ -18,10 +18,12 @@ const NumberField = (props: { name: string; label: string; value: number | null 
 const DirectionField = (props: { name: string; label: string; deg: number | null | undefined }) => (
   <div class="field">
     <label for={`site-${props.name}`}>{props.label}</label>
-    <select id={`site-${props.name}`} name={props.name} defaultValue={directionWord(props.deg)}>
+    <select id={`site-${props.name}`} name={props.name}>
       <option value="">not known</option>
       {DIRECTIONS.map((direction) => (
-        <option key={direction}>{direction}</option>
+        <option key={direction} selected={direction === directionWord(props.deg)}>
+          {direction}
+        </option>
       ))}
     </select>
   </div>
@@ -44,10 +46,10 @@ export function GroundFields({ site }: { site: Site | null }) {
         />
         <div class="field">
           <label for="site-landform">Form of the ground</label>
-          <select id="site-landform" name="landform" defaultValue={landform?.kind ?? ''}>
+          <select id="site-landform" name="landform">
             <option value="">not known</option>
             {Object.entries(LANDFORM_MEANINGS).map(([kind, meaning]) => (
-              <option key={kind} value={kind}>
+              <option key={kind} value={kind} selected={kind === landform?.kind}>
                 {kind}: {meaning}
               </option>
             ))}
@@ -70,14 +72,22 @@ export function GroundFields({ site }: { site: Site | null }) {
         />
         <div class="field">
           <label for="site-barrierGaps">Gaps in it</label>
-          <select id="site-barrierGaps" name="barrierGaps" defaultValue={String(barrier?.porosity ?? '')}>
+          <select id="site-barrierGaps" name="barrierGaps">
             <option value="">not known: half</option>
             {barrier !== null && ![0, 0.4, 0.6].includes(barrier.porosity) && (
-              <option value={String(barrier.porosity)}>as noted, {barrier.porosity}</option>
+              <option value={String(barrier.porosity)} selected>
+                as noted, {barrier.porosity}
+              </option>
             )}
-            <option value="0">a wall, none</option>
-            <option value="0.4">a thick hedge, 0.4</option>
-            <option value="0.6">a thin hedge, 0.6</option>
+            <option value="0" selected={barrier?.porosity === 0}>
+              a wall, none
+            </option>
+            <option value="0.4" selected={barrier?.porosity === 0.4}>
+              a thick hedge, 0.4
+            </option>
+            <option value="0.6" selected={barrier?.porosity === 0.6}>
+              a thin hedge, 0.6
+            </option>
           </select>
         </div>
         <div class="field wide">

@@ -9,6 +9,9 @@ import { SiteForm } from './site-form.tsx';
 import { SHELTER_MEANINGS } from './site-of-form.ts';
 import { ToldAndUndo } from './told-and-undo.tsx';
 
+/** More than this are found by typing, or asked for. */
+const manySites = 12;
+
 export function PlacesEditor(props: {
   sites: readonly Site[];
   overview: Overview | null;
@@ -18,6 +21,10 @@ export function PlacesEditor(props: {
   const { sites, overview, newAt } = props;
   const told = useSignal<string | null>(null);
   const editing = useSignal<string | null>(null);
+  const sought = useSignal('');
+  const all = useSignal(false);
+  const found = sites.filter(({ name }) => name.toLowerCase().includes(sought.value.trim().toLowerCase()));
+  const shown = all.value ? found : found.slice(0, manySites);
   const remove = async ({ id, name }: Site) => {
     const fault = await writeNotebook('mine', 'site taken off', (pen) => pen.remove('site', id));
     told.value = fault ?? `${name} is off the list; what was noted there stays.`;
@@ -28,9 +35,20 @@ export function PlacesEditor(props: {
   return (
     <>
       <ToldAndUndo told={told} />
+      {sites.length > manySites && (
+        <div class="field seek">
+          <label for="seek-site">Find among {sites.length}</label>
+          <input
+            id="seek-site"
+            autocomplete="off"
+            value={sought.value}
+            onInput={(event) => (sought.value = event.currentTarget.value)}
+          />
+        </div>
+      )}
       {sites.length > 0 && (
         <ul class="list places-list">
-          {sites.map((site) => (
+          {shown.map((site) => (
             <li key={site.id}>
               <div class="place-row">
                 <span class="place-name">{site.name}</span>
@@ -69,6 +87,11 @@ export function PlacesEditor(props: {
             </li>
           ))}
         </ul>
+      )}
+      {found.length > shown.length && (
+        <button class="quiet" onClick={() => (all.value = true)}>
+          All {found.length}
+        </button>
       )}
       {editing.value === null && (
         <section aria-labelledby="add-site">

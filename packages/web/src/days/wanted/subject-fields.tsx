@@ -56,18 +56,24 @@ export function SubjectFields({ subject }: { subject: Subject | null }) {
           {field('subjectDepthMm', 'Depth along the line of sight, mm', number(subject?.depthMm), true)}
           <div class="field">
             <label for="subject-stem">Its stem is</label>
-            <select id="subject-stem" name="stem" defaultValue={subject?.stem ?? ''}>
+            <select id="subject-stem" name="stem">
               <option value="">not known</option>
-              <option value="stiff">stiff</option>
-              <option value="medium">in between</option>
-              <option value="wand">a wand that swings</option>
+              <option value="stiff" selected={subject?.stem === 'stiff'}>
+                stiff
+              </option>
+              <option value="medium" selected={subject?.stem === 'medium'}>
+                in between
+              </option>
+              <option value="wand" selected={subject?.stem === 'wand'}>
+                a wand that swings
+              </option>
             </select>
           </div>
           <div class="field">
             <label for="subject-sensitivity">Harm if its place were known</label>
-            <select id="subject-sensitivity" name="sensitivity" defaultValue={subject?.sensitivity ?? ''}>
+            <select id="subject-sensitivity" name="sensitivity">
               {Object.entries(SENSITIVITY_MEANINGS).map(([word, meaning]) => (
-                <option key={word} value={word}>
+                <option key={word} value={word} selected={word === (subject?.sensitivity ?? '')}>
                   {meaning}
                 </option>
               ))}

@@ -14,12 +14,14 @@ export function WantedEditor({ lists }: { lists: KeptLists }) {
   const told = useSignal<string | null>(null);
   const editing = useSignal<string | null>(null);
   const sought = useSignal('');
+  const all = useSignal(false);
   const open = lists.wantedPictures.filter(({ closedBy }) => closedBy === null);
   const siteName = (id: string | null) =>
     id === null ? 'any place' : (lists.sites.find((site) => site.id === id)?.name ?? 'a place off the list');
-  const shown = open.filter(({ title, siteId }) =>
+  const found = open.filter(({ title, siteId }) =>
     `${title} ${siteName(siteId)}`.toLowerCase().includes(sought.value.trim().toLowerCase()),
   );
+  const shown = all.value ? found : found.slice(0, manyWanted);
   const write = async (wanted: WantedPicture, done: boolean) => {
     const fault = await writeNotebook(
       'mine',
@@ -85,6 +87,11 @@ export function WantedEditor({ lists }: { lists: KeptLists }) {
             </li>
           ))}
         </ul>
+      )}
+      {found.length > shown.length && (
+        <button class="quiet" onClick={() => (all.value = true)}>
+          All {found.length}
+        </button>
       )}
       {editing.value === null && (
         <section aria-labelledby="add-wanted">

@@ -93,10 +93,10 @@ export function WantedForm(props: {
         </div>
         <div class="field">
           <label for="wanted-site">Where</label>
-          <select id="wanted-site" name="site" defaultValue={wanted?.siteId ?? ''}>
+          <select id="wanted-site" name="site">
             <option value="">at any of my places</option>
             {lists.sites.map(({ id, name }) => (
-              <option key={id} value={id}>
+              <option key={id} value={id} selected={id === wanted?.siteId}>
                 {name}
               </option>
             ))}
