@@ -28,6 +28,9 @@ export {
   type FocusMovement,
 } from './frames/series/focus-series.ts';
 export { frameWords, type FrameCircumstances } from './frames/frame-words.ts';
+export { lessExposureWords, type ThirdsLess } from './frames/less-exposure-words.ts';
+export { sharpTiles } from './frames/sharp-tiles.ts';
+export { keepOwnSeries } from './frames/series/own-series.ts';
 export {
   rankSeries,
   sharpnessOf,
@@ -178,6 +181,12 @@ export { whenDocument, type PrintedHour, type WhenAnswer, type WhenRequest } fro
 
 // Choosing: what becomes of decisions.
 export { ratingStep, USUAL_RATINGS, type Ratings, type RatingStep } from './choosing/ratings.ts';
+export {
+  IDENTIFICATION_VIEWS,
+  missingViews,
+  type IdentificationView,
+  type NamedSeries,
+} from './choosing/views.ts';
 
 // ---- Match: which frame was taken when, and how ------------------------------------------------------------------
 export {

@@ -46,13 +46,16 @@ export function spoilerOf(frame: Pick<MeasuredFrame, 'blur'>, limitPx: number): 
  * The causes that spoiled frames, the most frequent first; what is not clear or cannot be told stands last.
  *
  * @param limitPxOf the largest sharp sigma of a frame [px]
- * @param subject what moved when the subject moved; "plant" unless given
+ * @param known.subject what moved when the subject moved; "plant" unless given
+ * @param known.held how the camera was held; hands are named only when they held it
  */
 export function spoilersOf<Frame extends Pick<MeasuredFrame, 'blur'>>(
   frames: readonly Frame[],
   limitPxOf: (frame: Frame) => number,
-  subject = 'plant',
+  known: { readonly subject?: string; readonly held?: 'hand' | 'support' | null } = {},
 ): Spoiler<Frame>[] {
+  const { subject = 'plant' } = known;
+  const camera = known.held === 'hand' ? 'hands' : 'camera';
   const byCause = new Map<SpoilerCause, Frame[]>();
   for (const frame of frames) {
     const cause = spoilerOf(frame, limitPxOf(frame));
@@ -63,7 +66,7 @@ export function spoilersOf<Frame extends Pick<MeasuredFrame, 'blur'>>(
     const spoiled = byCause.get(cause);
     if (spoiled === undefined) return [];
     const count = String(spoiled.length);
-    const { clause, alone } = sayings(cause, count, subject);
+    const { clause, alone } = sayings(cause, count, { subject, camera });
     return [{ cause, frames: spoiled, clause, alone }];
   }).sort((a, b) => Number(isDoubt(a.cause)) - Number(isDoubt(b.cause)) || b.frames.length - a.frames.length);
 }
@@ -80,10 +83,14 @@ const CAUSES: readonly SpoilerCause[] = [
 
 const isDoubt = (cause: SpoilerCause) => cause === 'notClear' || cause === 'cannotTell';
 
-function sayings(cause: SpoilerCause, count: string, subject: string): { clause: string; alone: string } {
+function sayings(
+  cause: SpoilerCause,
+  count: string,
+  { subject, camera }: { readonly subject: string; readonly camera: string },
+): { clause: string; alone: string } {
   const of = {
     subjectMoved: [`the ${subject} moved in ${count}`, `the ${subject} moved`],
-    cameraMoved: [`the camera moved in ${count}`, 'the camera moved'],
+    cameraMoved: [`the ${camera} moved in ${count}`, `the ${camera} moved`],
     moved: [`something moved in ${count}`, 'something moved'],
     outOfFocus: [`the focus missed in ${count}`, 'the focus missed'],
     movedAndOutOfFocus: [`movement and focus both spoiled ${count}`, 'movement and focus both spoiled it'],

@@ -23,6 +23,8 @@ export interface VerdictOptions {
   readonly delivery?: Delivery;
   /** What moved when the subject moved; "plant" unless given. */
   readonly subject?: string;
+  /** How the camera was held; hands are named only when known. */
+  readonly held?: 'hand' | 'support';
 }
 
 /** So many frames spoiled by one cause, at known settings, before anything is said of what would have helped. */
@@ -49,7 +51,7 @@ export function outingVerdict(
     const frame = frames[i];
     return blur.sigmaPx !== null && frame !== undefined && blur.sigmaPx <= limitOf(frame);
   });
-  const spoilers = spoilersOf(frames, limitOf, subject);
+  const spoilers = spoilersOf(frames, limitOf, { subject, held: options.held ?? null });
   return [
     answer(frames, sharp.length, delivery),
     ...spoiledSentence(frames, spoilers),
