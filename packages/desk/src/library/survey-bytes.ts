@@ -30,8 +30,8 @@ export function surveyToBytes(survey: FrameSurvey): Buffer {
 
 export function surveyFromBytes(stored: Uint8Array): FrameSurvey {
   // Typed arrays want their place on a multiple of four, and a database gives bytes anywhere.
-  const bytes = stored.slice();
-  const view = new DataView(bytes.buffer);
+  const bytes = stored.byteOffset % 4 === 0 ? stored : stored.slice();
+  const view = new DataView(bytes.buffer, bytes.byteOffset);
   const length = view.getUint32(0, true);
   const head = JSON.parse(new TextDecoder().decode(bytes.subarray(4, 4 + length))) as Omit<
     FrameSurvey,
@@ -39,14 +39,14 @@ export function surveyFromBytes(stored: Uint8Array): FrameSurvey {
   > & { small: { width: number; height: number } };
   const start = Math.ceil((4 + length) / 4) * 4;
   const tiles = head.columns * head.rows;
-  const plane = (i: number) => new Float32Array(bytes.buffer, start + i * tiles * 4, tiles);
+  const plane = (i: number) =>
+    new Float32Array(bytes.buffer, bytes.byteOffset + start + i * tiles * 4, tiles);
   const codes = new Uint16Array(
     bytes.buffer,
-    start + arrays.length * tiles * 4,
+    bytes.byteOffset + start + arrays.length * tiles * 4,
     head.small.width * head.small.height,
   );
-  const small = new Float32Array(codes.length);
-  for (let i = 0; i < codes.length; i += 1) small[i] = codes[i]! / SMALL_SCALE;
+  let small: FrameSurvey['small'] | null = null;
   return {
     ...head,
     gradientXX: plane(0),
@@ -55,6 +55,14 @@ export function surveyFromBytes(stored: Uint8Array): FrameSurvey {
     detail: plane(3),
     topShare: plane(4),
     meanLuma: plane(5),
-    small: { ...head.small, data: small },
+    // Most who read a survey want its tiles only.
+    get small() {
+      if (small === null) {
+        const data = new Float32Array(codes.length);
+        for (let i = 0; i < codes.length; i += 1) data[i] = codes[i]! / SMALL_SCALE;
+        small = { ...head.small, data };
+      }
+      return small;
+    },
   };
 }

@@ -2,6 +2,7 @@
 import { carryPoint, invertSimilarity, scaleSimilarity, type Registration } from '@tepal/imaging';
 import { DeskFault } from '../files/faults.ts';
 import { registerPair } from './grouping.ts';
+import { openSmallLumas } from './small-lumas.ts';
 import { inTurn, type PassOptions, type SurveyedFrame } from './survey-pass.ts';
 
 export interface PointOfFocus {
@@ -24,10 +25,11 @@ export async function registerSeries(
   options: Pick<PassOptions, 'library' | 'pool' | 'signal'>,
 ): Promise<SeriesRegistration> {
   const found = new Map<string, Registration | null>();
+  const lumas = openSmallLumas(options.library);
   await inTurn(frames, options.pool.size, async (frame) => {
     if (options.signal.aborted) throw new DeskFault('The work was stopped.');
     if (frame === anchor) return;
-    const registration = await registerPair(anchor, frame, options);
+    const registration = await registerPair(anchor, frame, lumas, options.pool);
     found.set(
       frame.id,
       registration !== null && registration.correlation >= TRUSTED_FROM ? registration : null,

@@ -2,6 +2,8 @@
 import { groupIntoSeries, type GroupedSeries } from '@tepal/advice';
 import type { Registration } from '@tepal/imaging';
 import { DeskFault } from '../files/faults.ts';
+import { openSmallLumas, type SmallLumas } from './small-lumas.ts';
+import type { Pool } from './pool.ts';
 import { inTurn, type PassOptions, type SurveyedFrame } from './survey-pass.ts';
 
 type Grouped = SurveyedFrame & ReturnType<typeof toGroup>;
@@ -24,6 +26,7 @@ export async function groupFrames(
 ): Promise<readonly GroupedSeries<SurveyedFrame>[]> {
   const all = frames.map(toGroup);
   const known = new Map<string, number | null>();
+  const lumas = openSmallLumas(options.library);
   for (let round = 0; ; round += 1) {
     const asked: [Grouped, Grouped][] = [];
     const series = groupIntoSeries(all, (a, b) => {
@@ -38,7 +41,7 @@ export async function groupFrames(
     let done = 0;
     await inTurn(asked, options.pool.size, async ([a, b]) => {
       if (options.signal.aborted) throw new DeskFault('The work was stopped.');
-      const registration = await registerPair(a, b, options);
+      const registration = await registerPair(a, b, lumas, options.pool);
       known.set(`${a.id} ${b.id}`, registration?.correlation ?? null);
       done += 1;
       if (round === 0) options.tell({ done });
@@ -50,11 +53,12 @@ export async function groupFrames(
 export async function registerPair(
   reference: SurveyedFrame,
   moving: SurveyedFrame,
-  { library, pool }: Pick<PassOptions, 'library' | 'pool'>,
+  lumas: SmallLumas,
+  pool: Pool,
 ): Promise<Registration | null> {
-  const a = library.survey(reference.id);
-  const b = library.survey(moving.id);
-  if (a === null || b === null) return null;
+  const a = lumas.of(reference.id);
+  const b = lumas.of(moving.id);
+  if (a === null || b === null || a.factor !== b.factor) return null;
   try {
     return await pool.run('register', { reference: a, moving: b });
   } catch {

@@ -1,11 +1,5 @@
 /** What a thread of the pool can do: one function a task, all with the same bench of kernel and buffers. */
-import {
-  guessPoint,
-  registerSimilarity,
-  surveyFrame,
-  type MeasuredBlur,
-  type Registration,
-} from '@tepal/imaging';
+import { guessPoint, surveyFrame, type MeasuredBlur, type Registration } from '@tepal/imaging';
 import { blendFrames, type BlendRequest, type BlendResult } from '../blend/blend-frames.ts';
 import { render, type RenderRequest, type RenderResult } from '../finish/render-task.ts';
 import { contentHash } from '../files/hash.ts';
@@ -13,9 +7,10 @@ import type { PhotographKind } from '../files/kinds.ts';
 import { describeFrame, type FrameFacts } from '../decode/describe.ts';
 import { lumaOfFrame, openFrame, rgbOfFrame } from '../decode/open-frame.ts';
 import type { Rgb8 } from '../decode/pixels.ts';
-import { surveyFromBytes, surveyToBytes } from '../library/survey-bytes.ts';
+import { surveyToBytes } from '../library/survey-bytes.ts';
 import { measureCrops, tellWhoMoved, type BlurRequest, type MovedRequest } from './second-look/blur-task.ts';
 import type { Bench, TellTask } from './bench.ts';
+import { registerSmall, type SmallLuma } from './small-lumas.ts';
 import { lookAtPoint, type LookRequest, type LookResult } from './second-look/look.ts';
 import { windowRound, type LumaWindow } from './second-look/windows.ts';
 
@@ -39,7 +34,7 @@ interface Tasks {
   survey: { request: PictureFile; result: Surveyed };
   /** How the small luma of one frame lies on that of another. */
   register: {
-    request: { readonly reference: Uint8Array; readonly moving: Uint8Array };
+    request: { readonly reference: SmallLuma; readonly moving: SmallLuma };
     result: Registration;
   };
   /** The second look at a frame whose window does not suffice: crops of it, and its exposure in colour. */
@@ -88,8 +83,7 @@ const tasks: {
     return { value, transfer: [bytes.buffer, window.data.buffer as ArrayBuffer] };
   },
   async register({ kernel }, { reference, moving }) {
-    const value = registerSimilarity(kernel, surveyFromBytes(reference).small, surveyFromBytes(moving).small);
-    return { value, transfer: [] };
+    return { value: registerSmall(kernel, reference, moving), transfer: [] };
   },
   async look(bench, request) {
     const value = await lookAtPoint(bench, request);

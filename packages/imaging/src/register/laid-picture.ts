@@ -30,8 +30,9 @@ export function layPicture(kernel: Kernel, image: FloatImage): LaidPicture {
 /** Lays the smaller sizes of a plane that is in the kernel already; those go with the mark, the plane stays. */
 export function laySizes(kernel: Kernel, plane: Omit<LaidLevel, 'factor' | 'top'>): LaidPicture {
   let most = -Infinity;
-  for (const value of kernel.float32(plane.pointer, plane.width * plane.height))
-    if (value > most) most = value;
+  const samples = kernel.float32(plane.pointer, plane.width * plane.height);
+  // By index: an iterator over a typed array costs ten times as much.
+  for (let i = 0; i < samples.length; i++) if (samples[i]! > most) most = samples[i]!;
   // Noise and interpolation scatter burnt samples a little; a picture that is not burnt loses its few lightest.
   const top = most > 0 ? BURNT_FROM * most : most;
   const levels: [LaidLevel, ...LaidLevel[]] = [{ ...plane, factor: 1, top }];

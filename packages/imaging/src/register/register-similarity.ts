@@ -33,6 +33,7 @@ export interface Registration extends Similarity {
  * @param reference, moving luma in any one range, at least 32 px each way
  * @param options.start a motion already known roughly (then there is no phase correlation)
  * @param options.startAtFinest refine at the size given only, when the start is good to about a pixel
+ * @param options.samples pixels compared at the finest size; 25,000, or a tenth of a large picture, unless given
  * @returns the motion moving to reference; look at `correlation` before trusting it (below 0.5: not the same scene)
  * @throws DomainError if a picture is malformed
  * @source Evangelidis & Psarakis 2008 (gain and offset invariance) via OI 6.1; Gauss-Newton on intensities
@@ -41,7 +42,7 @@ export function registerSimilarity(
   kernel: Kernel,
   reference: FloatImage,
   moving: FloatImage,
-  options: { readonly start?: Similarity; readonly startAtFinest?: boolean } = {},
+  options: { readonly start?: Similarity; readonly startAtFinest?: boolean; readonly samples?: number } = {},
 ): Registration {
   checkImage('reference', reference, 1, 32);
   checkImage('moving', moving, 1, 32);
