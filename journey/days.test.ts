@@ -167,6 +167,9 @@ describe('Days on a phone at an address without an engine', () => {
     await ribbon(meadow).waitFor();
     await meadow.getByText(`Now at ${place.name}`).waitFor();
     expect(await meadow.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
+    // Set-up opens on this hour's wind and light there.
+    await meadow.goto(`${elsewhere.address}/set-up`);
+    await meadow.getByText(new RegExp(`${place.name}, \\d+:\\d\\d`)).waitFor();
     await meadow.close();
   });
 

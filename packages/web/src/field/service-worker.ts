@@ -1,6 +1,6 @@
 /**
  * Keeps the field pages (Days, Set-up) working without a network: their files are stored when the worker is
- * installed, the last answer for the days whenever one is given. Photographs are never stored here.
+ * installed, answers about the invented outing whenever one is given. Photographs are never stored here.
  */
 /// <reference lib="webworker" />
 
@@ -13,8 +13,8 @@ const worker = globalThis as unknown as ServiceWorkerGlobalScope;
 const filesName = `field-files-${fieldVersion}`;
 const answersName = 'field-answers';
 
-/** Answers of the engine that are worth having without it: small, and about the days ahead. */
-const keptAnswer = /^\/api\/(mine|invented)\/(days|notebook)$|^\/api\/invented\/sites\/[^/]+\/forecast$/;
+/** Answers about the invented outing; what is the photographer's own lies in the notebook and its forecasts. */
+const keptAnswer = /^\/api\/invented\/(days|notebook|sites\/[^/]+\/forecast)$/;
 
 worker.addEventListener('install', (event) => {
   event.waitUntil(

@@ -3,6 +3,7 @@ import { exposureAdvice, exposureField, type ExposureField } from '@tepal/advice
 import { useComputed, useSignal, type ReadonlySignal, type Signal } from '@preact/signals';
 import type { ExposeDocument, StoreName } from '@tepal/formats';
 import { useEffect, useRef } from 'preact/hooks';
+import { daysOnDevice } from '../days/compute/days-here.ts';
 import { engineOf } from '../engine/engine.ts';
 import { notebookOf, readNotebook } from '../field/notebook.ts';
 import { placeClock, readPlaceClock } from '../field/place-clock.ts';
@@ -48,14 +49,14 @@ export function useSetUp(store: StoreName): SetUp {
         if (answer.ok) readPlaceClock(store, answer.value.frames);
       });
     const known = keptInputs(store) !== null;
-    void Promise.all([engineOf(store).days(), clock, readNotebook(store)]).then(([answer]) => {
+    void Promise.all([clock, readNotebook(store)]).then(async () => {
       const open = notebookOf(store).value;
-      const days = answer.ok ? answer.value.days : [];
+      const outing = open === null ? null : currentOuting(open, Date.now());
+      const days = await daysOnDevice(store, outing?.siteId ?? null);
       // What the photographer has set here before goes before what the notebook says.
       if (!known && open !== null) {
         inputs.value = { ...inputs.value, ...inputsFromNotebook(open, days, inputs.value) };
       }
-      const outing = open === null ? null : currentOuting(open, Date.now());
       here.value = hourHere(days, store, Date.now(), placeClock(store).value, outing?.siteId ?? null);
       if (here.value !== null && !touched.current) inputs.value = { ...inputs.value, ...ofHour(here.value) };
     });

@@ -1,6 +1,6 @@
 /** The days as the page holds them: worked out by the worker from what this device keeps. */
 import { signal, type Signal } from '@preact/signals';
-import type { ForecastSourceName, PackedSite, StoreName } from '@tepal/formats';
+import type { DaysAnswer, ForecastSourceName, PackedSite, StoreName } from '@tepal/formats';
 import type { KeptLists, Site } from '@tepal/notebook';
 import { engineOf, type Asked } from '../../engine/engine.ts';
 import { keep, kept } from '../../field/kept.ts';
@@ -81,6 +81,25 @@ export async function workOut(store: StoreName, engine = false): Promise<void> {
 export async function siteDays(siteId: string): Promise<SiteDays | null> {
   const answer = await askWorker('site', { siteId });
   return answer.ok ? answer.value : null;
+}
+
+/** So many sites' days are handed to another page. */
+const handedSites = 3;
+
+/**
+ * The days of the sites that other pages speak of: the best few, and one that is named.
+ *
+ * @param siteId where one is, if that is known
+ */
+export async function daysOnDevice(store: StoreName, siteId: string | null): Promise<DaysAnswer['days']> {
+  await readDays(store);
+  const asked = overviews[store].peek();
+  if (asked.at !== 'here') return [];
+  const { windows, sites } = asked.value;
+  const known = sites.filter(({ forecast }) => forecast !== null).map((site) => site.siteId);
+  const best = [...new Set([...windows.map(({ site }) => site), ...known])].slice(0, handedSites);
+  const ids = siteId === null || !known.includes(siteId) ? best : [...new Set([siteId, ...best])];
+  return (await Promise.all(ids.map(siteDays))).filter((days) => days !== null);
 }
 
 function cellOf({ room }: OpenNotebook, site: Pick<Site, 'id' | 'position' | 'region'>): SiteCell {
