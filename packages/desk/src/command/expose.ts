@@ -6,6 +6,7 @@ import { InvalidArgumentError, type Command } from 'commander';
 import { DeskFault } from '../files/faults.ts';
 import { asCount, asDelivery, asNumber, asPair, asSeconds, oneOf } from './options.ts';
 import { cardOf, readableCard } from './exposure/card.ts';
+import { learnedOf, type Learned } from './exposure/learned.ts';
 import { kitOf, shutter, type ExposeOptions, type ReflectorWish } from './exposure/options.ts';
 import { printJson, table, terminal } from './print.ts';
 
@@ -50,6 +51,9 @@ export function addExpose(program: Command): void {
     .option('--frames <n>', 'that you are willing to take for a sharp one', asCount)
     .option('--slowest-shutter <t>', 'to be used', asSeconds)
     .option('--iso-ceiling <ISO>', 'to be used', asNumber)
+    .option('--notebook <file>', 'with what was learned from your frames')
+    .option('--site <id>', 'of the notebook; --wind is then its forecast brought down to the plant')
+    .option('--subject <id>', 'of the notebook')
     .option('--card', 'the pocket card for this kit: three magnifications by still, stirring, nodding')
     .option('--json', 'one JSON document')
     .action((options: ExposeOptions) => {
@@ -59,13 +63,17 @@ export function addExpose(program: Command): void {
         else terminal.out(readableCard(card));
         return;
       }
-      const document = advise(options);
-      if (options.json) printJson(document);
-      else terminal.out(readable(document));
+      const tell = (learned: Learned) => {
+        const document = advise(options, learned);
+        if (options.json) printJson(document);
+        else terminal.out(readable(document));
+      };
+      const learned = learnedOf(options);
+      return learned instanceof Promise ? learned.then(tell) : tell(learned);
     });
 }
 
-function advise(options: ExposeOptions): ExposeDocument {
+function advise(options: ExposeOptions, learned: Learned): ExposeDocument {
   const { swayMm, swayHz } = options;
   if ((swayMm === undefined) !== (swayHz === undefined)) {
     throw new DeskFault('Sway needs both --sway-mm and --sway-hz.');
@@ -89,6 +97,7 @@ function advise(options: ExposeOptions): ExposeDocument {
       ...(options.diffuser === undefined ? {} : { diffuser: options.diffuser }),
     },
     ...(options.camera === undefined ? {} : { camera: options.camera }),
+    learned,
   });
 }
 

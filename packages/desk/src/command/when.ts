@@ -26,6 +26,7 @@ import { readFile } from 'node:fs/promises';
 import { DeskFault, exitStatus, reasonOf } from '../files/faults.ts';
 import { checkOutput, writeWhole } from '../files/write.ts';
 import { readNotebook } from '../library/notebook-file.ts';
+import { learnedWindAt } from './exposure/learned.ts';
 import { asInstantMs, asNumber, oneOf } from './options.ts';
 import { printJson, terminal } from './print.ts';
 import { asHorizon, placeFromOptions, placeGiven, type PlaceOptions } from './when/place.ts';
@@ -183,7 +184,11 @@ function kept(options: Options, forecast: Forecast, notebook: Notebook, nowMs: n
     throw new DeskFault(`The notebook has no wanted picture ${options.wanted} for the site ${site.id}.`);
   }
   return {
-    place: { ...plantPlaceUnder(site, kept, forecast), ...placeGiven(options) },
+    place: {
+      ...plantPlaceUnder(site, kept, forecast),
+      learnedWind: learnedWindAt(notebook, site.id),
+      ...placeGiven(options),
+    },
     siteId: site.id,
     wanted: [...wanted, ...wantedOfOptions(options)],
     free: freeDuring(kept.freeHours, forecast),

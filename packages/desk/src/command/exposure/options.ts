@@ -40,6 +40,9 @@ export interface ExposeOptions {
   readonly frames?: number;
   readonly slowestShutter?: number;
   readonly isoCeiling?: number;
+  readonly notebook?: string;
+  readonly site?: string;
+  readonly subject?: string;
   readonly card?: boolean;
   readonly json?: boolean;
 }
