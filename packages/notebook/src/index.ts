@@ -121,6 +121,14 @@ export {
 
 // Records and Darwin Core.
 export { gridReferenceOfReleased } from './place/grid-reference.ts';
+export {
+  exportRecords,
+  releasedFor,
+  releasedForPublic,
+  type Exported,
+  type ExportOptions,
+} from './occurrence/records-out.ts';
+export { importRecords, type Imported } from './occurrence/records-in.ts';
 export { toRecorderRow } from './occurrence/to-recorder-row.ts';
 export { fromOccurrence, type ReadOccurrence } from './occurrence/from-occurrence.ts';
 export { toOccurrence, type OccurrenceOptions, type OccurrenceRow } from './occurrence/to-occurrence.ts';

@@ -1,13 +1,19 @@
 /** `tepal record`: records in and out, names checked, places released by rule. */
 import type { RecordDocument } from '@tepal/formats';
-import { change, list, SENSITIVITIES, type PlaceWish, type Sensitivity } from '@tepal/notebook';
+import {
+  change,
+  exportRecords,
+  list,
+  SENSITIVITIES,
+  type PlaceWish,
+  type Sensitivity,
+} from '@tepal/notebook';
 import type { Command } from 'commander';
 import { readFile } from 'node:fs/promises';
 import { DeskFault, exitStatus, reasonOf } from '../files/faults.ts';
 import { checkOutput, writeWhole } from '../files/write.ts';
 import { readNotebook, writeNotebook } from '../library/notebook-file.ts';
 import { checkNames, importRecords } from '../library/records-in.ts';
-import { exportRecords } from '../library/records.ts';
 import { confidentialAudience, logSending } from '../library/sendings.ts';
 import { oneOf } from './options.ts';
 import { printJson, terminal } from './print.ts';

@@ -5,6 +5,7 @@ import { releasedText } from '@tepal/formats';
 import {
   change,
   createNotebook,
+  exportRecords,
   list,
   privateWords,
   SENSITIVITIES,
@@ -13,7 +14,6 @@ import {
 } from '@tepal/notebook';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { readyNotebooks } from './notebook-file.ts';
-import { exportRecords } from './records.ts';
 import { confidentialAudience, logSending } from './sendings.ts';
 
 beforeAll(readyNotebooks);

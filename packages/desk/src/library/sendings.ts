@@ -1,9 +1,8 @@
 /** Confidential exports: exact places to one named recipient, confirmed each time, and written into the notebook's log. */
-import { change, type Audience, type Notebook } from '@tepal/notebook';
+import { change, type Audience, type Exported, type Notebook } from '@tepal/notebook';
 import { createHash, randomUUID } from 'node:crypto';
 import { basename } from 'node:path';
 import { DeskFault } from '../files/faults.ts';
-import type { Exported } from './records.ts';
 
 /**
  * The audience of a confidential export.

@@ -1,10 +1,9 @@
 /** Days, forecasts, the notebook and its records. */
 import { readForecast } from '@tepal/formats';
-import { find, saveNotebook } from '@tepal/notebook';
+import { exportRecords, find, saveNotebook } from '@tepal/notebook';
 import type { FastifyInstance } from 'fastify';
 import { mkdir } from 'node:fs/promises';
 import { dirname } from 'node:path';
-import { exportRecords } from '../../library/records.ts';
 import { writeWhole } from '../../files/write.ts';
 import { daysAnswer, recordRows } from '../answers.ts';
 import type { Engine } from '../engine-parts.ts';

@@ -1,28 +1,28 @@
-/** Records out to an archive or a recorders' table; every place goes through the notebook's release. */
+/** Records out to an archive or a recorders' table; every place goes through `release`. */
 import { writeArchive, writeRecorderTable } from '@tepal/formats';
+import { DomainError } from '@tepal/science';
+import { find, list } from '../document/look-up.ts';
+import type { Notebook } from '../document/notebook.ts';
+import type { KeptRecord } from '../kept/record.ts';
+import { speciesToAsk } from '../names/match-records.ts';
+import { privatePlaceOfRecord } from '../place/private-place.ts';
+import { privateWords } from '../place/private-words.ts';
 import {
-  find,
-  list,
   noPlaceNoted,
-  privatePlaceOfRecord,
-  privateWords,
   release,
-  sensitivitiesHere,
-  speciesToAsk,
-  toOccurrence,
-  toRecorderRow,
   type Audience,
-  type KeptRecord,
-  type Notebook,
   type PlaceWish,
   type ReleasedPlace,
-  type SensitivitiesHere,
-} from '@tepal/notebook';
-import { DeskFault } from '../files/faults.ts';
+} from '../place/release.ts';
+import { sensitivitiesHere, type SensitivitiesHere } from '../place/sensitivity-here.ts';
+import { toOccurrence } from './to-occurrence.ts';
+import { toRecorderRow } from './to-recorder-row.ts';
 
 /**
  * The place of a record as an audience may have it, by the most sensitive species recorded there. A wish that is
  * refused for this record becomes a coarse one, and the rule says so.
+ *
+ * @throws DomainError where a confidential recipient was not confirmed
  */
 export function releasedFor(
   notebook: Notebook,
@@ -37,7 +37,7 @@ export function releasedFor(
   const answer = release(sealed, { audience, wish, sensitivity });
   if (answer.ok) return answer.place;
   const coarser = release(sealed, { audience, wish: 'coarse', sensitivity });
-  if (!coarser.ok) throw new DeskFault(coarser.why);
+  if (!coarser.ok) throw new DomainError('notOneOf', 'a confirmed recipient', 'audience', coarser.why);
   return coarser.place;
 }
 
@@ -51,10 +51,12 @@ function hereIn(notebook: Notebook): SensitivitiesHere {
   return here;
 }
 
+/** The place of a record as anybody may have it. */
 export function releasedForPublic(notebook: Notebook, record: KeptRecord, wish: PlaceWish): ReleasedPlace {
   return releasedFor(notebook, record, 'public', wish);
 }
 
+/** To whom records go, as what, and how exact. */
 export interface ExportOptions {
   readonly wish: PlaceWish;
   /** The public unless said. */
@@ -66,6 +68,7 @@ export interface ExportOptions {
   readonly nowMs: number;
 }
 
+/** What leaves: the file, and what is told about it. */
 export interface Exported {
   readonly bytes: Uint8Array;
   readonly occurrences: number;
@@ -77,6 +80,11 @@ export interface Exported {
   readonly toAsk: readonly string[];
 }
 
+/**
+ * Every record as an archive or a table.
+ *
+ * @throws DomainError where a confidential recipient was not confirmed
+ */
 export function exportRecords(notebook: Notebook, options: ExportOptions): Exported {
   const { wish, audience = 'public', as = 'archive', language = null } = options;
   const secrets = privateWords(notebook);
