@@ -3,8 +3,8 @@ import type * as JpegTurbo from '@julusian/jpeg-turbo';
 import { describeJpeg } from '@tepal/formats';
 import { createRequire } from 'node:module';
 import sharp from 'sharp';
-import { reasonOf } from '../files/faults.ts';
 import { MOST_PIXELS, type Luma8, type PixelSize, type Rgb8 } from './pixels.ts';
+import { decoderReason } from './plain-reasons.ts';
 import { roomFor, type DecodeRoom } from './room.ts';
 
 /** The addon is CommonJS made at run time: its names cannot be imported one by one. */
@@ -176,8 +176,8 @@ async function requireHarmless(bytes: Buffer, broken: boolean): Promise<void> {
   try {
     await sharp(bytes, { limitInputPixels: MOST_PIXELS, failOn: 'warning' }).extractChannel(0).stats();
   } catch (error) {
-    const told = reasonOf(error);
-    if (broken || !/extraneous bytes/i.test(told)) throw new DecodeFault(`The JPEG is damaged: ${told}.`);
+    const stray = error instanceof Error && /extraneous bytes/i.test(error.message);
+    if (broken || !stray) throw new DecodeFault(`The JPEG is damaged: ${decoderReason(error)}.`);
   }
   if (broken) throw new DecodeFault('The JPEG is damaged: its picture data break off.');
 }
@@ -194,7 +194,7 @@ async function fourInks(bytes: Buffer, size: JpegSize, room: DecodeRoom): Promis
         .toBuffer({ resolveWithObject: true });
       return { width: info.width, height: info.height, data };
     } catch (error) {
-      throw new DecodeFault(`The JPEG is damaged: ${reasonOf(error)}.`);
+      throw new DecodeFault(`The JPEG is damaged: ${decoderReason(error)}.`);
     }
   });
 }

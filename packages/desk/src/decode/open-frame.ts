@@ -67,9 +67,21 @@ export async function openBytes(bytes: Buffer, kind: PhotographKind): Promise<Op
   return { ...none, header, orientation: kind === 'heif' ? 1 : asOrientation(header.orientation) };
 }
 
-/** @returns upright luma; it may lie in the room's buffer, valid until the next decode */
+/** A shorter side has nothing to be measured on [px]. */
+const LEAST_SIDE_PX = 16;
+
+/**
+ * @returns upright luma; it may lie in the room's buffer, valid until the next decode
+ * @throws DecodeFault when it cannot be decoded or is too small to be measured
+ */
 export async function lumaOfFrame(frame: OpenFrame, room: DecodeRoom): Promise<Luma8> {
-  return bringUpright(await storedLuma(frame, room), 1, frame.orientation);
+  const luma = bringUpright(await storedLuma(frame, room), 1, frame.orientation);
+  if (Math.min(luma.width, luma.height) < LEAST_SIDE_PX) {
+    throw new DecodeFault(
+      `It is ${luma.width} × ${luma.height} px; pictures of at least ${LEAST_SIDE_PX} × ${LEAST_SIDE_PX} px are measured.`,
+    );
+  }
+  return luma;
 }
 
 async function storedLuma(frame: OpenFrame, room: DecodeRoom): Promise<Luma8> {

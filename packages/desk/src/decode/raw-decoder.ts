@@ -191,11 +191,16 @@ function pictureOf(decoder: LibRawInstance) {
   return picture;
 }
 
+/** Significant digits of settings: a 32-bit float is good for seven. */
+const DIGITS = 6;
+
 function headerOf(decoder: LibRawInstance): RawHeader {
   const found = decoder.metadata(true);
   if (found === undefined) throw new DecodeFault("The raw file's headers cannot be read.");
   const number = (key: string) => (typeof found[key] === 'number' ? (found[key] as number) : 0);
-  const positive = (key: string) => (number(key) > 0 && Number.isFinite(number(key)) ? number(key) : null);
+  // The decoder holds 32-bit floats; a camera writes fractions of fewer digits.
+  const positive = (key: string) =>
+    number(key) > 0 && Number.isFinite(number(key)) ? Number(number(key).toPrecision(DIGITS)) : null;
   const text = (key: string) => (typeof found[key] === 'string' ? (found[key] as string).trim() : '');
   const camera = `${text('camera_make')} ${text('camera_model')}`.trim();
   const preview = { width: number('thumb_width'), height: number('thumb_height') };

@@ -1,8 +1,8 @@
 /** PNG, TIFF and (where the library reads it) HEIF by sharp: samples as stored, no colour conversion. */
 import sharp, { type Sharp } from 'sharp';
-import { reasonOf } from '../files/faults.ts';
 import { checkMemory, checkSize, DecodeFault } from './jpeg-decoder.ts';
 import { MOST_PIXELS, type Luma8, type Rgb16, type Rgb8 } from './pixels.ts';
+import { decoderReason } from './plain-reasons.ts';
 import type { DecodeRoom } from './room.ts';
 
 export interface SharpHeader {
@@ -130,6 +130,6 @@ async function guarded<T>(work: () => Promise<T>): Promise<T> {
   try {
     return await work();
   } catch (error) {
-    throw new DecodeFault(`It cannot be decoded: ${reasonOf(error)}.`);
+    throw new DecodeFault(`It cannot be decoded: ${decoderReason(error)}.`);
   }
 }
