@@ -4,11 +4,11 @@ import type { LibraryFrame } from '@tepal/formats';
 import { NearScreen } from '../frames/near-screen.tsx';
 import { clockWords, dayWords } from '../words/clock.ts';
 import type { SiteDays } from './compute/worker-messages.ts';
-import { DayRibbon } from './day-ribbon.tsx';
+import { DayRibbon } from './ribbon/day-ribbon.tsx';
 import { nearDays, offsetOf, shownHours, type Day } from './day-split.ts';
 import { ticksOf } from './drawing/frame-ticks.ts';
-import { InTurn } from './in-turn.tsx';
-import { OutlookTable, type FarDay } from './outlook-table.tsx';
+import { InTurn } from './ribbon/in-turn.tsx';
+import { OutlookTable, type FarDay } from './later/outlook-table.tsx';
 import { printing } from './pack/print-page.ts';
 
 interface DaysProps {

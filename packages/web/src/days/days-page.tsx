@@ -20,7 +20,7 @@ import { AskFreeHours } from './free/free-hours.tsx';
 import { KeptBelow } from './kept-below.tsx';
 import { TakeAlong } from './pack/take-along.tsx';
 import { PlacesDrawn, sitesInOrder } from './places/places-drawn.tsx';
-import { RibbonKey } from './ribbon-key.tsx';
+import { RibbonKey } from './ribbon/ribbon-key.tsx';
 import { SeasonBands } from './season/season-bands.tsx';
 
 /** So many sites are drawn before one chooses. */

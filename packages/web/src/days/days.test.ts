@@ -4,8 +4,8 @@ import { between, nearDays, offsetOf, shownHours, splitDays } from './day-split.
 import type { Overview, PlacedWindow } from './compute/worker-messages.ts';
 import { answerFrom } from './days-answer.ts';
 import { ticksOf } from './drawing/frame-ticks.ts';
-import { lullWords } from './lull-words.ts';
-import { bestOfPart } from './outlook-parts.ts';
+import { lullWords } from './ribbon/lull-words.ts';
+import { bestOfPart } from './later/outlook-parts.ts';
 import { ribbonScale, windLines, writtenHours } from './drawing/ribbon-scale.ts';
 import { skyWords } from './drawing/sky-words.ts';
 

@@ -1,7 +1,7 @@
 /** The invented outing's best day, as the first screen shows it: what a day looks like here. */
 import type { DaysAnswer } from '@tepal/formats';
 import { dayWords } from '../words/clock.ts';
-import { DayRibbon } from './day-ribbon.tsx';
+import { DayRibbon } from './ribbon/day-ribbon.tsx';
 import { shownHours, splitDays } from './day-split.ts';
 
 export function FirstRibbon({ days }: { days: DaysAnswer['days'] }) {

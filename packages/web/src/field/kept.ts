@@ -2,7 +2,7 @@
 import { signal } from '@preact/signals';
 import { createStore, get, set, type UseStore } from 'idb-keyval';
 
-export type KeptName = 'notebook' | 'desk' | 'exchange' | 'forecasting';
+export type KeptName = 'notebook' | 'desk' | 'exchange' | 'forecasting' | 'checklist';
 
 let opened: UseStore | null = null;
 const store = () => (opened ??= createStore('tepal', 'kept'));

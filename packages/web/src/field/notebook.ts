@@ -138,13 +138,29 @@ export async function writeNotebook(
   message: string,
   write: (pen: NotebookPackage.Pen) => void,
 ): Promise<string | null> {
+  return reworkNotebook(store, ({ room, notebook }) =>
+    room.change(notebook, { message, timeMs: Date.now() }, write),
+  );
+}
+
+/**
+ * Puts another state of the notebook in its place, as an import or taking a change back makes it: kept on this device
+ * first, then handed to the desk when it answers.
+ *
+ * @param work gives the notebook as it is to be
+ * @returns null when it is kept, else the sentence that says why not; the notebook is then as it was
+ */
+export async function reworkNotebook(
+  store: StoreName,
+  work: (open: OpenNotebook) => NotebookPackage.Notebook,
+): Promise<string | null> {
   if (store === 'invented') return 'The invented outing never syncs; nothing is written into it.';
   if (notebooks.mine.value === null) {
     const fault = await readNotebook('mine');
     if (fault !== null) return fault;
   }
   return inTurn(async () => {
-    const fault = await writeNow(message, write);
+    const fault = await writeNow(work);
     if (fault !== null) return fault;
     noteExchange({ ...exchange.value, writtenSince: true });
     const met = await meetNow();
@@ -152,13 +168,13 @@ export async function writeNotebook(
   });
 }
 
-async function writeNow(message: string, write: (pen: NotebookPackage.Pen) => void): Promise<string | null> {
+async function writeNow(work: (open: OpenNotebook) => NotebookPackage.Notebook): Promise<string | null> {
   const open = notebooks.mine.value;
   if (open === null) return 'The notebook is not open.';
   const { room } = open;
   const before = room.saveNotebook(open.notebook);
   try {
-    const written = room.change(open.notebook, { message, timeMs: Date.now() }, write);
+    const written = work(open);
     await keepWritten(room.saveNotebook(written));
     notebooks.mine.value = { room, notebook: written };
     return null;

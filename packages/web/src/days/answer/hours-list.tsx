@@ -68,7 +68,7 @@ function Line(props: {
         <summary>
           <span class="suited-when">{whenWords(window, offsetMin)}</span>
           <span>
-            <span class="suited-what">{listed(names)}</span>{' '}
+            <span class="suited-what">{listed(names) + (several ? '' : '.')}</span>{' '}
             <span class="faint">
               {[
                 several ? `at ${window.siteName}` : '',

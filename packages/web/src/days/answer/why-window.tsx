@@ -1,7 +1,7 @@
 /** A window opened: every factor that was weighed, its sentence, and the wait for a lull. */
 import type { FoundWindow } from '@tepal/advice';
 import { digits } from '../../words/amounts.ts';
-import { lullWords } from '../lull-words.ts';
+import { lullWords } from '../ribbon/lull-words.ts';
 
 /** How a factor's value is said; the bounds are the page's own. */
 function valueWords(value: number): string {

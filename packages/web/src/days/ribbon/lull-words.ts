@@ -1,6 +1,6 @@
 /** Lulls in a sentence. */
 import type { WhenHour } from '@tepal/formats';
-import { oneDecimal, percent } from '../words/amounts.ts';
+import { oneDecimal, percent } from '../../words/amounts.ts';
 
 /** A time of waiting or lasting, no finer than it is worth: "about 20 s", "about 3 min", "longer than an hour". */
 function lastingWords(seconds: number): string {

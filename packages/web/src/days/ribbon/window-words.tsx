@@ -1,9 +1,9 @@
 /** Under the ribbon: what each framed stretch is good for and why, and what the wanted pictures miss. */
-import { clockWords } from '../words/clock.ts';
-import type { Day } from './day-split.ts';
-import { listed } from './days-answer.ts';
-import { placeLabels } from './drawing/label-lanes.ts';
-import type { RibbonScale } from './drawing/ribbon-scale.ts';
+import { clockWords } from '../../words/clock.ts';
+import type { Day } from '../day-split.ts';
+import { listed } from '../days-answer.ts';
+import { placeLabels } from '../drawing/label-lanes.ts';
+import type { RibbonScale } from '../drawing/ribbon-scale.ts';
 
 interface Words {
   readonly key: string;

@@ -1,7 +1,7 @@
 /** The days past the third: a line each, its parts good, fair or poor, and for which picture. */
 import type { OutlookPart } from '@tepal/advice';
-import { dayWords } from '../words/clock.ts';
-import { listed, stopped } from './days-answer.ts';
+import { dayWords } from '../../words/clock.ts';
+import { listed, stopped } from '../days-answer.ts';
 import { bestOfPart, inOrderOfWord } from './outlook-parts.ts';
 
 /** One day at one site. */

@@ -1,10 +1,10 @@
 /** One hour opened: its numbers, and for the wind the factors that brought it down to the plant, with their sources. */
 import { dewWord } from '@tepal/advice';
 import { plantMotion } from '@tepal/science';
-import { digits, oneDecimal, percent, rangeWords } from '../words/amounts.ts';
-import { clockWords } from '../words/clock.ts';
-import { lightWord } from '../words/light.ts';
-import type { Timed } from './day-split.ts';
+import { digits, oneDecimal, percent, rangeWords } from '../../words/amounts.ts';
+import { clockWords } from '../../words/clock.ts';
+import { lightWord } from '../../words/light.ts';
+import type { Timed } from '../day-split.ts';
 import { lullWords } from './lull-words.ts';
 
 interface DetailsProps {

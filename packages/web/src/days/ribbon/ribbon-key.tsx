@@ -1,5 +1,5 @@
 /** How a ribbon is read, in the ribbon's own strokes. */
-import { hatch } from './drawing/hatching.ts';
+import { hatch } from '../drawing/hatching.ts';
 
 const sample = (illuminanceLux: number, diffuseShare: number) => (
   <svg width={64} height={26} aria-hidden="true">

@@ -2,18 +2,24 @@
 import { useSignal } from '@preact/signals';
 import { plantMotion } from '@tepal/science';
 import { useMemo } from 'preact/hooks';
-import { useWidth } from '../app/use-width.ts';
-import { oneDecimal } from '../words/amounts.ts';
-import { clockWords } from '../words/clock.ts';
-import { lightWord } from '../words/light.ts';
-import { between, type Day, type Timed } from './day-split.ts';
-import { tellableTicks, type FrameTick } from './drawing/frame-ticks.ts';
-import { hatch } from './drawing/hatching.ts';
+import { useWidth } from '../../app/use-width.ts';
+import { oneDecimal } from '../../words/amounts.ts';
+import { clockWords } from '../../words/clock.ts';
+import { lightWord } from '../../words/light.ts';
+import { between, type Day, type Timed } from '../day-split.ts';
+import { tellableTicks, type FrameTick } from '../drawing/frame-ticks.ts';
+import { hatch } from '../drawing/hatching.ts';
 import { HourDetails } from './hour-details.tsx';
-import { placeLabels } from './drawing/label-lanes.ts';
-import { ribbonScale, ribbonTop, windLines, writtenHours, type RibbonScale } from './drawing/ribbon-scale.ts';
-import { skyWords } from './drawing/sky-words.ts';
-import { windLine } from './drawing/wind-line.ts';
+import { placeLabels } from '../drawing/label-lanes.ts';
+import {
+  ribbonScale,
+  ribbonTop,
+  windLines,
+  writtenHours,
+  type RibbonScale,
+} from '../drawing/ribbon-scale.ts';
+import { skyWords } from '../drawing/sky-words.ts';
+import { windLine } from '../drawing/wind-line.ts';
 import { WindowWords } from './window-words.tsx';
 
 interface RibbonProps {
