@@ -106,6 +106,7 @@ export { decodeText, kindOfBytes } from './text.ts';
 
 // The desk's engine.
 export { createEngineClient, type EngineClient, type EngineFetch } from './engine/engine-client.ts';
+export { type EvidenceGathered, type LibraryChecked, type PutBack } from './engine/keeping-messages.ts';
 export { type MeetingCode, type MeetingState, type MetDevice } from './engine/meeting-messages.ts';
 export { enginePaths } from './engine/engine-paths.ts';
 export { picturePaths } from './engine/picture-paths.ts';

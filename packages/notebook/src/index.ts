@@ -102,6 +102,8 @@ export {
   type ReleaseRequest,
 } from './place/release.ts';
 
+export { releasedInWords } from './place/release-words.ts';
+
 // Names.
 export { indexNames, type CheckedName, type NameIndex } from './names/check-name.ts';
 export {
@@ -129,6 +131,7 @@ export {
   type ExportOptions,
 } from './occurrence/records-out.ts';
 export { importRecords, type Imported } from './occurrence/records-in.ts';
+export { recordRows } from './occurrence/record-rows.ts';
 export { toRecorderRow } from './occurrence/to-recorder-row.ts';
 export { fromOccurrence, type ReadOccurrence } from './occurrence/from-occurrence.ts';
 export { toOccurrence, type OccurrenceOptions, type OccurrenceRow } from './occurrence/to-occurrence.ts';

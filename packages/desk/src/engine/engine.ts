@@ -15,9 +15,12 @@ import { idOf } from './routes/requests.ts';
 import { choosingRoutes } from './routes/choosing.ts';
 import { forecastRoutes } from './routes/forecast.ts';
 import { frameRoutes } from './routes/frames.ts';
+import { keepingRoutes } from './routes/keeping.ts';
+import { learnRoutes } from './routes/learn.ts';
 import { meetingRoutes } from './routes/meeting.ts';
 import { notebookRoutes } from './routes/notebook.ts';
 import { pictureRoutes } from './routes/pictures.ts';
+import { recordRoutes } from './routes/records.ts';
 import { openStores } from './stores.ts';
 import { measureWork } from './work.ts';
 
@@ -82,6 +85,9 @@ export async function buildEngine(options: { readonly folder: string; readonly v
   choosingRoutes(server, engine);
   pictureRoutes(server, engine);
   notebookRoutes(server, engine);
+  recordRoutes(server, engine);
+  learnRoutes(server, engine);
+  keepingRoutes(server, engine);
   meetingRoutes(server, meeting);
   forecastRoutes(server, engine, { ...options, environment: process.env });
 

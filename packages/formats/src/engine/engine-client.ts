@@ -5,6 +5,7 @@
 import { enginePaths } from './engine-paths.ts';
 import type { ForecastSettingsAnswer, PackAnswer, SiteForecastAnswer } from './forecast-messages.ts';
 import { pictureCalls, type PictureCalls } from './picture-calls.ts';
+import type { EvidenceGathered, LibraryChecked, PutBack } from './keeping-messages.ts';
 import type { MeetingCode, MeetingState } from './meeting-messages.ts';
 import type {
   DaysAnswer,
@@ -74,6 +75,10 @@ export interface EngineClient extends PictureCalls {
   meetingCode(): Promise<EngineAnswer<MeetingCode>>;
   revokeDevice(id: string): Promise<EngineAnswer<MeetingState>>;
   records(): Promise<EngineAnswer<RecordsAnswer>>;
+  gatherEvidence(): Promise<EngineAnswer<EvidenceGathered>>;
+  backup(): Promise<EngineAnswer<Uint8Array<ArrayBuffer>>>;
+  putBack(backup: Uint8Array<ArrayBuffer>): Promise<EngineAnswer<PutBack>>;
+  checkLibrary(): Promise<EngineAnswer<LibraryChecked>>;
 }
 
 /**
@@ -164,6 +169,10 @@ export function createEngineClient(engine: {
     meetingCode: () => ask(enginePaths.meetingCode(), json<MeetingCode>, { method: 'POST' }),
     revokeDevice: (id) => ask(enginePaths.metDevice(id), json<MeetingState>, { method: 'DELETE' }),
     records: () => ask(enginePaths.records(store), json<RecordsAnswer>),
+    gatherEvidence: () => ask(enginePaths.evidence(), json<EvidenceGathered>, { method: 'POST' }),
+    backup: () => ask(enginePaths.backupFile(), bytes),
+    putBack: (backup) => ask(enginePaths.backup(), json<PutBack>, sendBytes('POST', backup)),
+    checkLibrary: () => ask(enginePaths.libraryCheck(), json<LibraryChecked>),
   };
 }
 

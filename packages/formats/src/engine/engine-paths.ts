@@ -68,4 +68,12 @@ export const enginePaths = {
   records: (store: StoreName) => `/api/${store}/records`,
   /** GET application/zip: a Darwin Core archive; refused for the invented outing */
   recordsArchive: (store: StoreName) => `/api/${store}/records/archive.zip`,
+  /** POST: EvidenceGathered, from everything measured on this computer */
+  evidence: () => '/api/mine/evidence',
+  /** GET application/zip: everything noted and chosen, exact places included */
+  backupFile: () => '/api/mine/backup.zip',
+  /** POST the bytes of a backup: PutBack */
+  backup: () => '/api/mine/backup',
+  /** GET: LibraryChecked */
+  libraryCheck: () => '/api/mine/check',
 } as const;

@@ -1,11 +1,11 @@
-/** Days, forecasts, the notebook and its records. */
+/** Days, forecasts and the notebook. */
 import { readForecast } from '@tepal/formats';
-import { exportRecords, find, saveNotebook } from '@tepal/notebook';
+import { find, saveNotebook } from '@tepal/notebook';
 import type { FastifyInstance } from 'fastify';
 import { mkdir } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { writeWhole } from '../../files/write.ts';
-import { daysAnswer, recordRows } from '../answers.ts';
+import { daysAnswer } from '../answers.ts';
 import type { Engine } from '../engine-parts.ts';
 import { EngineRefusal } from '../guard.ts';
 import { bytesOf, idOf, storeOf } from './requests.ts';
@@ -47,16 +47,5 @@ export function notebookRoutes(server: FastifyInstance, engine: Engine): void {
     const store = own(request.params, 'never syncs; what you write in it stays on its page');
     const merged = await store.mergeNotebook(bytesOf(request.body));
     return reply.type('application/octet-stream').send(Buffer.from(merged));
-  });
-
-  server.get('/api/:store/records', async (request) => ({ records: await recordRows(at(request.params)) }));
-
-  server.get('/api/:store/records/archive.zip', async (request, reply) => {
-    const store = own(request.params, 'is invented: its records are never exported');
-    const { bytes } = exportRecords(await store.notebook(), { wish: 'coarse', nowMs: Date.now() });
-    return reply
-      .type('application/zip')
-      .header('content-disposition', 'attachment; filename="records.zip"')
-      .send(Buffer.from(bytes));
   });
 }
