@@ -109,6 +109,15 @@ export { createEngineClient, type EngineClient, type EngineFetch } from './engin
 export { type EvidenceGathered, type LibraryChecked, type PutBack } from './engine/keeping-messages.ts';
 export { type MeetingCode, type MeetingState, type MetDevice } from './engine/meeting-messages.ts';
 export { enginePaths } from './engine/engine-paths.ts';
+export { framePaths } from './engine/frame-calls.ts';
+export {
+  type FrameQuestions,
+  type FrameSpot,
+  type OutingSetUp,
+  type SeriesNaming,
+  type SharpTiles,
+  type ShortListedFrame,
+} from './engine/frame-messages.ts';
 export { picturePaths } from './engine/picture-paths.ts';
 export { proxyBytes, readProxy, type ProxyPicture } from './engine/proxy-bytes.ts';
 export {

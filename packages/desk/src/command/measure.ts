@@ -1,6 +1,15 @@
 /** `tepal measure FOLDER`: series, blur and its cause, ranking. */
-import { frameWords } from '@tepal/advice';
-import type { MeasureDocument } from '@tepal/formats';
+import {
+  deliveryInWords,
+  deliveryLimitPx,
+  DELIVERIES,
+  frameWords,
+  largestDelivery,
+  outingVerdict,
+  shortList,
+  type Delivery,
+} from '@tepal/advice';
+import type { MeasureDocument, MeasuredFrame } from '@tepal/formats';
 import type { Command } from 'commander';
 import { stat } from 'node:fs/promises';
 import { DeskFault, exitStatus } from '../files/faults.ts';
@@ -35,16 +44,17 @@ export function addMeasure(program: Command): void {
       const stop = new AbortController();
       const interrupted = () => stop.abort();
       process.once('SIGINT', interrupted);
+      const delivery = options.deliver === undefined ? DELIVERIES[0]! : judgedFor(options.deliver);
       try {
         const document = await measureFolder({
           ...{ folder, library, pool, signal: stop.signal, tell: progressLine() },
           point: options.point ?? null,
           map: options.map ?? false,
-          ...(options.deliver === undefined ? {} : { delivery: judgedFor(options.deliver) }),
+          delivery,
         });
         terminal.endProgress();
         if (options.json) printJson(document);
-        else terminal.out(readable(document));
+        else terminal.out(readable(document, delivery));
         process.exitCode = statusOf(document);
       } finally {
         process.off('SIGINT', interrupted);
@@ -66,8 +76,8 @@ function statusOf({ frames, failed }: MeasureDocument): number {
   return failed.length > 0 ? exitStatus.someFailed : exitStatus.done;
 }
 
-function readable({ frames, series, failed, limitPx }: MeasureDocument): string {
-  const limit = limitPx ?? 1;
+function readable({ frames, series, failed, limitPx }: MeasureDocument, delivery: Delivery): string {
+  const limitOf = (frame: MeasuredFrame) => deliveryLimitPx(frame, delivery);
   const parts = series.map((one) => {
     const rows = frames
       .filter((frame) => frame.series === one.id)
@@ -75,16 +85,26 @@ function readable({ frames, series, failed, limitPx }: MeasureDocument): string 
       .map((frame) => [
         frame.rank === null ? '–' : String(frame.rank),
         frame.file,
-        frameWords(frame, limit),
+        frameWords(frame, limitOf(frame)),
+        largestInWords(frame),
         frame.reasons[0] ?? '',
       ]);
     const head = `${one.files.length === 1 ? '1 frame' : `${one.files.length} frames`}, ${one.kind}, best ${one.best}`;
-    return `${head}\n${table(['rank', 'file', 'blur', 'why'], rows)}`;
+    const saying = 'saying' in one && typeof one.saying === 'string' ? `\n${one.saying}` : '';
+    return `${head}${saying}\n${table(['rank', 'file', 'blur', 'up to', 'why'], rows)}`;
   });
+  const first = shortList(frames, { limitPxOf: limitOf }).map(({ frame, why }) => `${frame.file}: ${why}`);
   const faults = failed.map(({ file, reason }) => `${file}: ${reason}`);
   return [
+    ...(frames.length > 0 ? [outingVerdict(frames, { delivery }).join(' ')] : []),
     ...parts,
+    ...(first.length > 0 ? [`Worth looking at first:\n${first.join('\n')}`] : []),
     ...(limitPx === null || limitPx === undefined ? [] : [`Sharp up to ${limitPx.toFixed(2)} px.`]),
     ...(faults.length > 0 ? [`Not read:\n${faults.join('\n')}`] : []),
   ].join('\n\n');
+}
+
+function largestInWords(frame: MeasuredFrame): string {
+  const largest = largestDelivery(frame, frame.blur.sigmaPx);
+  return largest === null ? 'no size' : deliveryInWords(frame, largest);
 }

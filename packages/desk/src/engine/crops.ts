@@ -9,6 +9,11 @@ export interface Viewer {
     frame: FrameToView,
     wanted: { readonly x: number; readonly y: number; readonly width: number; readonly height: number },
   ): Promise<Buffer>;
+  /** The pixels of such a crop. */
+  pixels(
+    frame: FrameToView,
+    wanted: { readonly x: number; readonly y: number; readonly width: number; readonly height: number },
+  ): Promise<Rgb8>;
   preview(frame: FrameToView, longEdgePx: number): Promise<Buffer>;
 }
 
@@ -43,6 +48,10 @@ export function openViewer(pool: Pool): Viewer {
         const part = cutOut(picture, 3, cropRound(picture, wanted, wanted));
         return encode(part, 92);
       }),
+    pixels: async (frame, wanted) => {
+      const picture = await decoded(frame);
+      return cutOut(picture, 3, cropRound(picture, wanted, wanted));
+    },
     preview: (frame, longEdgePx) =>
       once(`${frame.id} ${longEdgePx}`, async () => {
         const picture = await decoded(frame);

@@ -15,6 +15,7 @@ import { idOf } from './routes/requests.ts';
 import { choosingRoutes } from './routes/choosing.ts';
 import { forecastRoutes } from './routes/forecast.ts';
 import { frameRoutes } from './routes/frames.ts';
+import { seriesRoutes } from './routes/series.ts';
 import { keepingRoutes } from './routes/keeping.ts';
 import { learnRoutes } from './routes/learn.ts';
 import { meetingRoutes } from './routes/meeting.ts';
@@ -82,6 +83,7 @@ export async function buildEngine(options: { readonly folder: string; readonly v
   server.get('/api/folders', (request) => listFolder((request.query as { path?: string }).path));
   jobRoutes(server, jobs);
   frameRoutes(server, engine);
+  seriesRoutes(server, engine);
   choosingRoutes(server, engine);
   pictureRoutes(server, engine);
   notebookRoutes(server, engine);

@@ -1,6 +1,6 @@
 /** The long work of the engine: measuring, blending, delivering; each as a job with threads of its own. */
 import type { BlendDocument, DeliverRequest, Picture } from '@tepal/formats';
-import { deliveryName, DELIVERIES, stackedFrom } from '@tepal/advice';
+import { deliveryName, stackedFrom } from '@tepal/advice';
 import { list } from '@tepal/notebook';
 import { randomUUID } from 'node:crypto';
 import { mkdir } from 'node:fs/promises';
@@ -10,14 +10,13 @@ import { blendFiles } from '../blend/blend.ts';
 import { deliverPicture } from '../deliver/deliver.ts';
 import { DeskFault } from '../files/faults.ts';
 import { measureFolder } from '../measure/measure-folder.ts';
-import { measureSeries } from '../measure/measure-series.ts';
 import { openPool, type Pool } from '../measure/pool.ts';
-import type { SurveyedFrame } from '../measure/survey-pass.ts';
 import type { JobWork } from './jobs.ts';
 import type { Store } from './stores.ts';
 
 /** Runs with a pool that ends with the work, and at once when the job is cancelled. */
-async function withPool<T>(
+/** Runs with a pool that ends with the work, and at once when the job is cancelled. */
+export async function withPool<T>(
   signal: AbortSignal,
   threads: number | null,
   use: (pool: Pool) => Promise<T>,
@@ -44,43 +43,6 @@ export function measureWork(store: Store, folder: string): JobWork {
         saying: `${frames.length} frames in ${series.length} series${failed.length > 0 ? `, ${failed.length} not read` : ''}.`,
         failed,
       };
-    });
-}
-
-/** Measures one series again, at a point that was marked in one of its frames. */
-export function pointWork(store: Store, seriesId: string): JobWork {
-  return (signal, tell) =>
-    withPool(signal, null, async (pool) => {
-      const { library } = store;
-      const folder = store.photographs() ?? '';
-      const before = library.measuring(folder);
-      const members = before.frames.filter(({ measured }) => measured.series === seriesId);
-      const frames = members.flatMap(({ id, measured }): SurveyedFrame[] => {
-        const found = library.frame(id);
-        if (found === null) return [];
-        const { path, kind, facts, guess } = found;
-        return [{ id, path, kind, facts, guess, file: measured.file, companions: measured.companions }];
-      });
-      const marks = library.points();
-      const mark = frames.find(({ id }) => marks.has(id));
-      let done = 0;
-      tell({ done, total: frames.length, saying: 'Measuring at the marked point.' });
-      const result = await measureSeries(seriesId, frames, {
-        ...{ library, pool, signal, delivery: DELIVERIES[0]! },
-        marked: mark === undefined ? null : { frameId: mark.id, ...marks.get(mark.id)! },
-        step: () => tell({ done: (done += 1) }),
-      });
-      const again = new Map(result.frames.map((frame) => [frame.id, frame]));
-      library.putMeasuring(
-        folder,
-        {
-          frames: before.frames.map((frame) => again.get(frame.id) ?? frame),
-          series: before.series.map((one) => (one.id === seriesId ? (result.series ?? one) : one)),
-          failed: before.failed,
-        },
-        new Date().toISOString(),
-      );
-      return { saying: 'Measured at the marked point.', failed: result.failed };
     });
 }
 

@@ -77,6 +77,22 @@ describe('folders', () => {
   });
 });
 
+describe('what the photographer says of a folder', () => {
+  it('outlasts a measuring, and belongs to that folder alone', () => {
+    library.setOwnSeries('/one', new Map([['1', 'a']]));
+    library.setShows('/one', 'a', 'leaf');
+    library.setOuting('/one', { siteId: 'bank', lensId: null, support: 'elbows' });
+    library.putMeasuring('/one', measuring('1'), at);
+    expect(library.ownSeries('/one').get('1')).toBe('a');
+    expect(library.shows('/one').get('a')).toBe('leaf');
+    expect(library.outing('/one')).toEqual({ siteId: 'bank', lensId: null, support: 'elbows' });
+    expect(library.outing('/two')).toEqual({ siteId: null, lensId: null, support: null });
+    expect([library.ownSeries('/two').size, library.shows('/two').size]).toEqual([0, 0]);
+    library.setShows('/one', 'a', null);
+    expect(library.shows('/one').size).toBe(0);
+  });
+});
+
 describe('frames', () => {
   const frame = (id: string, path: string): StoredFrame => ({
     ...{ id, path, kind: 'jpeg', bytes: 9, modifiedMs: 1, guess: { x: 0.5, y: 0.5 } },
@@ -129,6 +145,20 @@ describe('schema', () => {
     expect(library.measuring('/meadow')).toEqual(measuring('1'));
     expect(library.names('/meadow').get('a')).toBe('By the ditch');
     expect(library.decision('1')).toBe('keep');
+    expect(library.ownSeries('/meadow').size).toBe(0);
+  });
+
+  it('brings a library of schema 3 up: what was decided stays, and series can be parted in it', () => {
+    library.putMeasuring('/one', measuring('1'), at);
+    library.decide('1', 'keep');
+    library.close();
+    const old = new Database(join(folder, 'library.sqlite'));
+    old.exec('DROP TABLE own_series; DROP TABLE shows; DROP TABLE outings; PRAGMA user_version = 3');
+    old.close();
+    library = openLibrary(folder);
+    expect(library.decision('1')).toBe('keep');
+    library.setOwnSeries('/one', new Map([['1', 'a']]));
+    expect(library.ownSeries('/one')).toEqual(new Map([['1', 'a']]));
   });
 
   it('refuses a library of a newer Tepal with a sentence', () => {
@@ -138,7 +168,7 @@ describe('schema', () => {
     newer.close();
     expect(() => openLibrary(folder)).toThrow(/newer Tepal \(schema 999/);
     const back = new Database(join(folder, 'library.sqlite'));
-    back.exec('PRAGMA user_version = 3');
+    back.exec('PRAGMA user_version = 4');
     back.close();
     library = openLibrary(folder);
   });

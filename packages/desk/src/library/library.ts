@@ -8,6 +8,7 @@ import type { FrameFacts } from '../decode/describe.ts';
 import { DeskFault, reasonOf } from '../files/faults.ts';
 import type { PhotographKind } from '../files/kinds.ts';
 import { choicesOn, type Choices } from './choices.ts';
+import { ownSeriesOn, type OwnSeries } from './own-series.ts';
 import { queriesOn } from './queries.ts';
 import { migrate } from './schema.ts';
 
@@ -42,7 +43,7 @@ export interface MeasuredFolder {
 
 export type StoredPicture = Picture & { readonly path: string; readonly gaps: readonly BlendGap[] };
 
-export interface Library extends Choices {
+export interface Library extends Choices, OwnSeries {
   readonly folder: string;
   setting(name: string): string | null;
   setSetting(name: string, value: string): void;
@@ -105,6 +106,7 @@ function onDatabase(database: Database.Database, folder: string): Library {
   const { run, one, all, together } = queriesOn(database);
   return {
     ...choicesOn(database),
+    ...ownSeriesOn(database),
     folder,
     setting: (name) =>
       one<{ value: string }>('SELECT value FROM settings WHERE name = ?', name)?.value ?? null,

@@ -84,6 +84,20 @@ const steps: readonly string[] = [
     is_frame INTEGER NOT NULL
   );
   `,
+  // What the photographer says of a folder: which frames are one series, what a series shows, what was the same all
+  // through the outing.
+  `
+  CREATE TABLE own_series (
+    folder TEXT NOT NULL, frame_id TEXT NOT NULL, series TEXT NOT NULL, PRIMARY KEY (folder, frame_id)
+  );
+  CREATE TABLE shows (
+    folder TEXT NOT NULL, series_id TEXT NOT NULL, view TEXT NOT NULL, PRIMARY KEY (folder, series_id)
+  );
+  CREATE TABLE outings (
+    folder TEXT PRIMARY KEY,
+    set_up TEXT NOT NULL          -- JSON: its site, lens and support
+  );
+  `,
 ];
 
 export const schemaNumber = steps.length;

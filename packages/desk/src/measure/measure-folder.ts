@@ -1,5 +1,5 @@
 /** A folder measured: every frame surveyed, grouped into series, looked at again at the point, ranked. */
-import { deliveryLimitPx, DELIVERIES, type Delivery } from '@tepal/advice';
+import { deliveryLimitPx, DELIVERIES, keepOwnSeries, type Delivery } from '@tepal/advice';
 import type { MeasureDocument } from '@tepal/formats';
 import { resolve } from 'node:path';
 import { DeskFault } from '../files/faults.ts';
@@ -41,7 +41,8 @@ async function measureWith(options: MeasureOptions & { readonly windows: WindowS
     if (failed.length === 0)
       throw new DeskFault(`There are no frames in ${options.folder}, only what Tepal made itself.`, 3);
   }
-  const groups = await groupFrames(pass.frames, options);
+  const own = library.ownSeries(resolve(options.folder));
+  const groups = keepOwnSeries(await groupFrames(pass.frames, options), ({ id }) => own.get(id) ?? null);
   const marks = library.points();
   let done = 0;
   tell({ done, total: pass.frames.length, saying: 'Measuring at the point of focus.' });

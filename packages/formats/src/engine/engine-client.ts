@@ -3,6 +3,7 @@
  * come back as values with a sentence, never as exceptions.
  */
 import { enginePaths } from './engine-paths.ts';
+import { frameCalls, type FrameCalls } from './frame-calls.ts';
 import type { ForecastSettingsAnswer, PackAnswer, SiteForecastAnswer } from './forecast-messages.ts';
 import { pictureCalls, type PictureCalls } from './picture-calls.ts';
 import type { EvidenceGathered, LibraryChecked, PutBack } from './keeping-messages.ts';
@@ -35,7 +36,7 @@ export type EngineFetch = (
   arrayBuffer(): Promise<ArrayBuffer>;
 }>;
 
-export interface EngineClient extends PictureCalls {
+export interface EngineClient extends PictureCalls, FrameCalls {
   state(): Promise<EngineAnswer<EngineState>>;
   folders(path?: string): Promise<EngineAnswer<FolderListing>>;
   measure(path: string): Promise<EngineAnswer<Job>>;
@@ -135,6 +136,7 @@ export function createEngineClient(engine: {
   };
   return {
     ...pictureCalls(asking, store),
+    ...frameCalls(asking.json, store),
     state: () => ask(enginePaths.state(), json<EngineState>),
     folders: (path) => ask(enginePaths.folders(path), json<FolderListing>),
     measure: (path) => ask(enginePaths.measure(store), json<Job>, send('POST', { path })),

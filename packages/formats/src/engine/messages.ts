@@ -2,6 +2,7 @@
  * What the desk's engine and the pages say to each other. Plain JSON; the contract's documents travel inside
  * unchanged. Every path of the engine stands in `engine-paths.ts`, every call in `engine-client.ts`.
  */
+import type { OutingSetUp, ShortListedFrame } from './frame-messages.ts';
 import type { DeliverDocument, MeasuredFrame, MeasuredSeries, WhenDocument } from '../documents/index.ts';
 
 /** The photographer's own store, or the invented outing, which can neither sync nor export. */
@@ -72,6 +73,12 @@ export type LibraryFrame = MeasuredFrame & {
 export type LibrarySeries = Omit<MeasuredSeries, 'files' | 'best'> & {
   /** The photographer's name for it, or one made from its times. */
   readonly name: string;
+  /** Whether the photographer gave the name, not the times. */
+  readonly named: boolean;
+  /** What of its subject it shows; null where that was not said. */
+  readonly shows: string | null;
+  /** The views by which its subject could be named that no series of that name shows; none before it is named. */
+  readonly lacks: readonly string[];
   readonly frameIds: readonly string[];
   readonly bestId: string;
   readonly startedAt: string | null;
@@ -90,7 +97,12 @@ export interface FramesAnswer {
     readonly measuredAt: string;
     readonly frameCount: number;
   }[];
+  /** Whether the folder cannot be found any more: what was measured is still here, the pictures are not. */
+  readonly gone: boolean;
   readonly limitPx: number;
+  readonly outing: OutingSetUp;
+  /** Few frames, unlike one another, that are worth looking at first. */
+  readonly shortList: readonly ShortListedFrame[];
   /** The outing in plain sentences, the first being the answer. */
   readonly verdict: readonly string[];
   readonly series: readonly LibrarySeries[];

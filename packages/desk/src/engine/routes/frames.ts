@@ -2,15 +2,15 @@
 import type { FastifyInstance } from 'fastify';
 import { isAbsolute } from 'node:path';
 import { stat } from 'node:fs/promises';
-import { frameAnswer, framesAnswer } from '../answers.ts';
+import { frameAnswer, framesAnswer } from '../frames-answer.ts';
+import { questionsAnswer, sharpAnswer } from '../looking.ts';
 import type { Engine } from '../engine-parts.ts';
 import { EngineRefusal } from '../guard.ts';
 import { bodyOf, decisionOf, idOf, pixelsField, shareField, storeOf, textField } from './requests.ts';
 import type { Store } from '../stores.ts';
-import { pointWork } from '../work.ts';
 
 export function frameRoutes(server: FastifyInstance, engine: Engine): void {
-  const { jobs, viewer } = engine;
+  const { viewer } = engine;
   const at = (params: unknown): Store => engine.stores[storeOf(params)];
 
   server.post('/api/:store/measure', async (request) => {
@@ -61,33 +61,13 @@ export function frameRoutes(server: FastifyInstance, engine: Engine): void {
     return frameAnswer(store, id);
   });
 
-  server.put('/api/:store/series/:id/point', async (request) => {
-    const store = at(request.params);
-    const id = idOf(request.params);
-    const body = bodyOf(request.body);
-    const frameId = textField(body, 'frameId', 200);
-    const point = { x: shareField(body, 'x'), y: shareField(body, 'y') };
-    const members = store.library
-      .measuring(store.photographs() ?? '')
-      .frames.filter(({ measured }) => measured.series === id);
-    if (!members.some((frame) => frame.id === frameId)) {
-      throw new EngineRefusal(404, 'That frame is not in that series.');
-    }
-    store.library.clearPoints(members.map((frame) => frame.id));
-    store.library.setPoint(frameId, point);
-    return jobs.start('measure', 'Measuring at the marked point.', pointWork(store, id));
-  });
+  server.get('/api/:store/frames/:id/questions', (request) =>
+    questionsAnswer(at(request.params), viewer, idOf(request.params)),
+  );
 
-  server.put('/api/:store/series/:id/name', async (request) => {
-    const store = at(request.params);
-    const id = idOf(request.params);
-    const name = textField(bodyOf(request.body), 'name', 200).trim();
-    if (!framesAnswer(store).series.some((series) => series.id === id)) {
-      throw new EngineRefusal(404, 'That series is not in the library.');
-    }
-    store.library.setName(store.photographs() ?? '', id, name);
-    return framesAnswer(store).series.find((series) => series.id === id);
-  });
+  server.get('/api/:store/frames/:id/sharp', async (request) =>
+    sharpAnswer(at(request.params), idOf(request.params)),
+  );
 
   server.get('/api/:store/frames/:id/crop.jpg', async (request, reply) => {
     const frame = frameToView(at(request.params), idOf(request.params));
