@@ -24,10 +24,10 @@ export function CameraControls({ inputs, onChange }: ControlsProps) {
       <div class="steppers">
         <Along
           name="ISO ceiling"
-          hint={isoCeiling === null ? 'ISO the print bears' : 'ISO ceiling'}
+          hint="ISO ceiling"
           value={isoCeiling ?? 3200}
           list={dials.isos}
-          words={(iso) => (isoCeiling === null ? 'as much as' : String(iso))}
+          words={(iso) => (isoCeiling === null ? 'by the print' : String(iso))}
           onSet={(iso) => onChange({ isoCeiling: isoCeiling === null ? 3200 : iso })}
           fixed={isoCeiling !== null}
           onFree={() => onChange({ isoCeiling: null })}

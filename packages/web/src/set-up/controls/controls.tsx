@@ -50,7 +50,7 @@ export function Controls({ inputs, advice, onChange, onOpen }: AllControlsProps)
         />
         <Along
           name="background behind it"
-          hint="to the ground"
+          hint="behind it"
           value={inputs.backgroundMm}
           list={steps.backgroundMm}
           words={lengthWords}
@@ -160,7 +160,7 @@ function WindStepper({ inputs, onChange }: ControlsProps) {
     <Stepper
       name="wind at the plant"
       value={plantMotion(windMs)}
-      hint={`wind ${oneDecimal(windMs)} m/s`}
+      hint={`${oneDecimal(windMs)} m/s`}
       onStep={(by) => onChange({ windMs: stepFrom(Object.values(windOfWord), windMs, by) })}
     />
   );

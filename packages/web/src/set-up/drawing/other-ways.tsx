@@ -127,7 +127,7 @@ export function OtherWays({ advice, field, onSet }: WaysProps) {
             {levels.map(([level]) => (
               <path key={level} class="contour" d={contourPath(odds, level, place)} />
             ))}
-            {namedLevels(odds, columns, place.y).map(({ words: name, column, y }) => (
+            {namedLevels(odds, columns, place.y, here).map(({ words: name, column, y }) => (
               <text key={name} class="contour-words" x={place.x(column)} y={y}>
                 {name}
               </text>
@@ -155,7 +155,12 @@ export function OtherWays({ advice, field, onSet }: WaysProps) {
 }
 
 /** The words of each contour, inside it where it stands highest, those left out that would cover another. */
-function namedLevels(odds: readonly (readonly number[])[], columns: number, yOf: (row: number) => number) {
+function namedLevels(
+  odds: readonly (readonly number[])[],
+  columns: number,
+  yOf: (row: number) => number,
+  here: { readonly column: number; readonly row: number },
+) {
   const named: { words: string; column: number; y: number }[] = [];
   for (const [level, words] of levels.toReversed()) {
     const crossings = Array.from({ length: columns }, (_, column) => ({
@@ -165,7 +170,9 @@ function namedLevels(odds: readonly (readonly number[])[], columns: number, yOf:
     const highest = crossings.toSorted((a, b) => a.row - b.row)[0];
     if (highest === undefined) continue;
     const y = yOf(highest.row) + 16;
-    const column = Math.min(highest.column, columns * 0.6);
+    const wanted = Math.min(highest.column, columns * 0.6);
+    const covered = Math.abs(y - yOf(here.row)) < 20 && Math.abs(wanted - here.column) < 3;
+    const column = covered ? here.column - 3.5 : wanted;
     if (named.every((other) => Math.abs(other.y - y) > 15)) named.push({ words, column, y });
   }
   return named;

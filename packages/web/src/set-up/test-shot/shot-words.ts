@@ -38,7 +38,7 @@ function burntSentence({ clipped, less }: ShotMeasures): ShotSentence {
   const shares = channels.map((channel) => `${channel} ${percentWords(clipped[channel])}`);
   const thirds = Math.max(...channels.map((channel) => less[channel].thirds));
   const more = channels.some((channel) => less[channel].more);
-  const remedy = `${more ? 'At least ' : ''}${digits(thirds / 3)} stops less would have kept it.`;
+  const remedy = `${more ? 'At least ' : ''}${thirdsWords(thirds)} less would have kept it.`;
   return { about: 'burnt', good: false, words: `Burnt at the point: ${shares.join(', ')}. ${remedy}` };
 }
 
@@ -69,6 +69,14 @@ function edgeSentence({ region }: ShotMeasures): readonly ShotSentence[] {
       words: `What is sharp runs out of the frame at the ${region.touches.join(' and the ')}.`,
     },
   ];
+}
+
+/** Thirds of a stop as they stand on a dial. */
+function thirdsWords(thirds: number): string {
+  const whole = Math.floor(thirds / 3);
+  const part = ['', '1/3', '2/3'][thirds % 3] ?? '';
+  const stops = [whole === 0 ? '' : String(whole), part].filter(Boolean).join(' ');
+  return `${stops} ${thirds <= 3 ? 'stop' : 'stops'}`;
 }
 
 const percentWords = (share: number) => (share < 0.01 ? 'under 1 %' : percent(share));

@@ -91,10 +91,10 @@ function CardTable({ card, inputs }: { card: CardDocument; inputs: SetUpInputs }
           {card.rows.map((row) => (
             <tr key={`${row.magnification} ${row.air}`} class={row.air}>
               <th scope="row">
-                {row.air === 'still'
-                  ? `${ratioWords(row.magnification)}, ${lengthWords(row.subjectDepthMm)} deep`
-                  : ''}
-                {row.air !== 'still' && <span class="unseen">{ratioWords(row.magnification)}</span>}
+                <span class={row.air === 'still' ? undefined : 'unseen'}>
+                  {ratioWords(row.magnification)}
+                </span>
+                {row.air === 'stirring' && <span class="faint">{lengthWords(row.subjectDepthMm)} deep</span>}
               </th>
               <td>{row.air}</td>
               <td>{apertureWords(row.fNumber)}</td>
