@@ -108,13 +108,12 @@ describe('Days at the desk', () => {
     await page.getByRole('button', { name: 'Note the picture' }).click();
     await page.getByText('Scabious from the side is noted').waitFor();
     await expect.poll(() => page.locator('.answer').innerText()).toMatch(/Scabious from the side/);
-    await page.getByText('Why', { exact: false }).first().waitFor();
+    await page.locator('.suited summary').first().click();
+    expect(await page.locator('.why table').first().innerText()).toMatch(/stillness/);
   });
 
   it('saves the hours as a calendar file that gives no place away', async () => {
     const save = page.getByRole('button', { name: /as a calendar file/ });
-    // Where no hour suits there is nothing to save, and that was said above.
-    if ((await save.count()) === 0) return;
     const [download] = await Promise.all([page.waitForEvent('download'), save.click()]);
     const text = await readFile(await download.path(), 'utf8');
     expect(text).toContain('BEGIN:VALARM');
