@@ -45,6 +45,8 @@ export interface ThreadStart {
 const LONGEST_SILENCE_MS = 180_000;
 /** One frame takes a few seconds at most, its wait for memory included; a damaged one may take for ever [ms]. */
 const LONGEST_FRAME_MS = 90_000;
+/** Headers are read at once, the start of a thread and a slow card included; a damaged raw may go round in circles [ms]. */
+const LONGEST_HEADERS_MS = 15_000;
 const oneFrame: ReadonlySet<TaskName> = new Set(['survey', 'look', 'decode', 'register']);
 
 /**
@@ -64,6 +66,7 @@ interface Seated {
 }
 
 const TOOK_TOO_LONG = new Error('took too long');
+const HEADERS_TOOK_TOO_LONG = new Error('headers took too long');
 
 function threaded(script: string, size: number): Pool {
   const queue: Waiting[] = [];
@@ -110,7 +113,8 @@ function threaded(script: string, size: number): Pool {
     };
     const onMessage = (answer: ThreadAnswer) => {
       if (answer.is === 'progress') {
-        timer.refresh();
+        clearTimeout(timer);
+        timer = setTimeout(() => onEnd(TOOK_TOO_LONG), silenceMs);
         task.tell?.(answer);
         return;
       }
@@ -125,18 +129,23 @@ function threaded(script: string, size: number): Pool {
     // A thread that dies takes one picture with it, not the work.
     const onEnd = (cause: unknown) => {
       finish();
-      const silent = cause === TOOK_TOO_LONG;
-      const memory = cause instanceof Error && /memory/i.test(cause.message);
-      const why = silent
-        ? 'Decoding it took too long; it was given up.'
-        : memory
-          ? 'There was not enough memory to decode it.'
-          : 'Decoding it failed badly.';
+      const why =
+        cause === HEADERS_TOOK_TOO_LONG
+          ? 'Reading its headers took too long; it was given up.'
+          : cause === TOOK_TOO_LONG
+            ? 'Decoding it took too long; it was given up.'
+            : cause instanceof Error && /memory/i.test(cause.message)
+              ? 'There was not enough memory to decode it.'
+              : 'Decoding it failed badly.';
       task.reject(closed ? new DeskFault('The work was stopped.') : new Error(why));
       void end(seated);
     };
     const silenceMs = oneFrame.has(task.name) ? LONGEST_FRAME_MS : LONGEST_SILENCE_MS;
-    const timer = setTimeout(() => onEnd(TOOK_TOO_LONG), silenceMs);
+    // A survey says when it has read the headers; from then on the picture's own time counts.
+    let timer =
+      task.name === 'survey'
+        ? setTimeout(() => onEnd(HEADERS_TOOK_TOO_LONG), LONGEST_HEADERS_MS)
+        : setTimeout(() => onEnd(TOOK_TOO_LONG), silenceMs);
     worker.on('message', onMessage);
     worker.once('error', onEnd);
     worker.once('exit', onEnd);

@@ -68,8 +68,9 @@ const tasks: {
     tell: TellTask,
   ) => Promise<Done<TaskResult<N>>>;
 } = {
-  async survey({ kernel, room }, { path, kind }) {
+  async survey({ kernel, room }, { path, kind }, tell) {
     const frame = await openFrame(path, kind);
+    tell({ done: 0, saying: 'Its headers are read.' });
     const luma = await lumaOfFrame(frame, room);
     const survey = surveyFrame(kernel, luma, { tilePx: luma.width * luma.height > 8e6 ? 64 : 32 });
     const bytes = Uint8Array.from(surveyToBytes(survey));
