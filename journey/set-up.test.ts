@@ -98,6 +98,10 @@ describe('Set-up on a phone without a network', () => {
     const field = page.locator('.ways-field');
     await field.scrollIntoViewIfNeeded();
     await field.tap({ position: { x: 150, y: 120 } });
+    const byTouch = await answer();
+    await field.focus();
+    await page.keyboard.press('ArrowRight');
+    await expect.poll(answer).not.toBe(byTouch);
     const touched = await answer();
     await page.getByRole('button', { name: 'Lock against rain' }).tap();
     await field.tap({ position: { x: 230, y: 60 }, force: true });

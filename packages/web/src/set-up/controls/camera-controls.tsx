@@ -44,7 +44,7 @@ export function CameraControls({ inputs, onChange }: ControlsProps) {
         />
         <Along
           name="frames willing to take"
-          hint="frames I will take"
+          hint="frames at most"
           value={inputs.frames}
           list={steps.frames}
           words={String}

@@ -24,6 +24,7 @@ export function Controls({ inputs, advice, onChange, onOpen }: AllControlsProps)
         <Dials inputs={inputs} advice={advice} onChange={onChange} />
         <Along
           name="magnification"
+          hint="of life size"
           value={inputs.magnification}
           list={steps.magnification}
           words={ratioWords}

@@ -79,7 +79,7 @@ export function OtherWays({ advice, field, onSet }: WaysProps) {
             width={width.value}
             height={area.height}
             role="slider"
-            tabIndex={0}
+            tabindex={0}
             aria-label="Shutter and aperture, arrows move"
             aria-valuemin={0}
             aria-valuemax={columns * rows - 1}

@@ -41,7 +41,7 @@ export function ShotPicture({ address, shot, inputs, onPoint, onMagnification }:
             height={height}
             role="group"
             aria-label="The point that must be sharp: tap it, or move it with the arrow keys"
-            tabIndex={0}
+            tabindex={0}
             onClick={(event) => {
               const box = event.currentTarget.getBoundingClientRect();
               touch({
