@@ -6,7 +6,6 @@ import { capital, fillSentences, seriesSentences, stillnessSentences } from './a
 
 interface BesidesProps {
   readonly advice: ExposeDocument;
-  /** A caution that a page says by itself already is left out. */
   readonly onSet: (setting: ExposeAlternative) => void;
 }
 
