@@ -73,7 +73,7 @@ describe('the notebook on the desk and on a phone', () => {
     await there.close();
     const here = await desk.newPage();
     await here.goto(`${engine.address}/records`);
-    await here.locator('input[type=file]').setInputFiles(file);
+    await here.getByLabel('Take a file in').setInputFiles(file);
     await here.getByText('is in this notebook now').waitFor();
     await here.goto(`${engine.address}/days`);
     await knows(here, 'Invented Bank');

@@ -65,7 +65,8 @@ export function PairHere({ code }: { code: string }) {
   );
 }
 
-const keepingWords = {
+/** What the browser promises for what is kept. */
+export const keepingWords = {
   lasting: 'The browser has promised to keep it until you delete it.',
   passing:
     'The browser may clear it when the disk is full, or when this page is not opened for a week: exchange it, or save a file.',

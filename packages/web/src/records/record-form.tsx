@@ -1,26 +1,31 @@
-/** A new record, written in the notebook: what, when, where, how many. */
+/** A record, new or changed: what, when, where, how many, how sure, with what, and the frames that show it. */
 import { useComputed, useSignal } from '@preact/signals';
-import type { StoreName } from '@tepal/formats';
+import type { KeptRecord } from '@tepal/notebook';
 import { useEffect, useRef } from 'preact/hooks';
-import { notebookOf, readNotebook, writeNotebook } from '../field/notebook.ts';
+import { counted } from '../words/amounts.ts';
+import { engineOf } from '../engine/engine.ts';
+import { notebookOf, writeNotebook } from '../field/notebook.ts';
 
 interface FormProps {
-  readonly store: StoreName;
   /** The name of the series in view, when one came from there. */
   readonly about: string | null;
-  readonly onAdded: () => void;
+  /** The record that is changed; null for a new one. */
+  readonly record: KeptRecord | null;
+  readonly onDone?: () => void;
 }
 
-export function RecordForm({ store, about, onAdded }: FormProps) {
+export function RecordForm({ about, record, onDone }: FormProps) {
   const fault = useSignal<string | null>(null);
   const added = useSignal<string | null>(null);
   const writing = useSignal(false);
+  const evidence = useSignal<readonly string[]>(record?.evidence ?? []);
   const form = useRef<HTMLFormElement>(null);
+  const key = record?.id ?? 'new';
   useEffect(() => {
-    void readNotebook(store).then((told) => (fault.value = told));
-  }, [store]);
+    if (about !== null) void hashesOfSeries(about).then((hashes) => (evidence.value = hashes));
+  }, [about]);
   const kept = useComputed(() => {
-    const open = notebookOf(store).value;
+    const open = notebookOf('mine').value;
     if (open === null) return { subjects: [], sites: [] };
     return {
       subjects: open.room.list(open.notebook, 'subject'),
@@ -41,38 +46,62 @@ export function RecordForm({ store, about, onAdded }: FormProps) {
       fault.value = `Expected a whole number, or nothing, for how many, but found “${count}”.`;
       return;
     }
+    const orNull = (field: string) => (text(field) === '' ? null : text(field));
+    const written = {
+      subjectId: subject?.id ?? null,
+      verbatimName: subject === undefined ? name : (record?.verbatimName ?? null),
+      siteId: orNull('site'),
+      eventDate: text('date'),
+      individualCount: count === '' ? null : Number(count),
+      lifeStage: orNull('stage'),
+      certainty: certaintyOf(text('certainty')),
+      determiner: orNull('determiner'),
+      recordedBy: orNull('recorder'),
+      associatedSpecies: text('with')
+        .split(',')
+        .map((one) => one.trim())
+        .filter((one) => one !== ''),
+      evidence: [...evidence.value],
+      remarks: text('remarks'),
+    };
     writing.value = true;
     added.value = null;
-    fault.value = await writeNotebook(store, 'sighting recorded', (pen) =>
-      pen.put('record', {
-        id: crypto.randomUUID(),
-        subjectId: subject?.id ?? null,
-        verbatimName: subject === undefined ? name : null,
-        outingId: null,
-        siteId: text('site') === '' ? null : text('site'),
-        position: null,
-        eventDate: text('date'),
-        individualCount: count === '' ? null : Number(count),
-        lifeStage: null,
-        certainty: certaintyOf(text('certainty')),
-        determiner: text('determiner') === '' ? null : text('determiner'),
-        recordedBy: null,
-        evidence: [],
-        associatedSpecies: [],
-        remarks: text('remarks'),
-        extraTerms: {},
-      }),
+    fault.value = await writeNotebook(
+      'mine',
+      record === null ? `${name} recorded` : `record of ${name} changed`,
+      (pen) =>
+        record === null
+          ? pen.put('record', {
+              ...{ id: crypto.randomUUID(), outingId: null, position: null, extraTerms: {} },
+              ...written,
+            })
+          : pen.patch('record', record.id, written),
     );
     writing.value = false;
     if (fault.value !== null) return;
-    added.value = `${name} is recorded.`;
-    form.current?.reset();
-    onAdded();
+    if (record === null) {
+      added.value = `${name} is recorded.`;
+      form.current?.reset();
+      evidence.value = [];
+    }
+    onDone?.();
+  };
+  const remove = async () => {
+    if (record === null) return;
+    fault.value = await writeNotebook('mine', `record of ${shownName} removed`, (pen) =>
+      pen.remove('record', record.id),
+    );
   };
 
+  const shownName =
+    record === null
+      ? (about ?? '')
+      : (kept.subjects.find(({ id }) => id === record.subjectId)?.scientificName ??
+        record.verbatimName ??
+        '');
   return (
-    <section aria-labelledby="record-form">
-      <h2 id="record-form">Record a sighting</h2>
+    <section aria-label={record === null ? 'Record a sighting' : `Change the record of ${shownName}`}>
+      {record === null && <h2>Record a sighting</h2>}
       <form
         ref={form}
         onSubmit={(event) => {
@@ -82,16 +111,16 @@ export function RecordForm({ store, about, onAdded }: FormProps) {
       >
         <div class="fields">
           <div class="field">
-            <label for="what">Name, scientific or common</label>
+            <label for={`${key}-what`}>Name, scientific or common</label>
             <input
-              id="what"
+              id={`${key}-what`}
               name="what"
-              list="known-subjects"
+              list={`${key}-known`}
               required
               autocomplete="off"
-              defaultValue={about ?? ''}
+              defaultValue={shownName}
             />
-            <datalist id="known-subjects">
+            <datalist id={`${key}-known`}>
               {kept.subjects.map(({ id, scientificName, commonNames }) => (
                 <option key={id} value={scientificName}>
                   {Object.values(commonNames)[0] ?? ''}
@@ -100,12 +129,18 @@ export function RecordForm({ store, about, onAdded }: FormProps) {
             </datalist>
           </div>
           <div class="field">
-            <label for="date">Day</label>
-            <input id="date" name="date" type="date" required defaultValue={today()} />
+            <label for={`${key}-date`}>Day</label>
+            <input
+              id={`${key}-date`}
+              name="date"
+              type="date"
+              required
+              defaultValue={record?.eventDate.slice(0, 10) ?? today()}
+            />
           </div>
           <div class="field">
-            <label for="site">Place</label>
-            <select id="site" name="site">
+            <label for={`${key}-site`}>Place</label>
+            <select id={`${key}-site`} name="site" defaultValue={record?.siteId ?? ''}>
               <option value="">not said</option>
               {kept.sites.map(({ id, name }) => (
                 <option key={id} value={id}>
@@ -115,30 +150,81 @@ export function RecordForm({ store, about, onAdded }: FormProps) {
             </select>
           </div>
           <div class="field">
-            <label for="count">How many (may be left empty)</label>
-            <input id="count" name="count" inputMode="numeric" autocomplete="off" />
+            <label for={`${key}-count`}>How many (may be left empty)</label>
+            <input
+              id={`${key}-count`}
+              name="count"
+              inputMode="numeric"
+              autocomplete="off"
+              defaultValue={record?.individualCount ?? ''}
+            />
           </div>
           <div class="field">
-            <label for="certainty">How sure the name is</label>
-            <select id="certainty" name="certainty">
+            <label for={`${key}-certainty`}>How sure the name is</label>
+            <select id={`${key}-certainty`} name="certainty" defaultValue={record?.certainty ?? 'certain'}>
               <option value="certain">certain</option>
               <option value="likely">likely (cf.)</option>
               <option value="unsure">unsure (?)</option>
             </select>
           </div>
           <div class="field">
-            <label for="determiner">Determiner (who named it)</label>
-            <input id="determiner" name="determiner" autocomplete="off" />
+            <label for={`${key}-determiner`}>Determiner (who named it)</label>
+            <input
+              id={`${key}-determiner`}
+              name="determiner"
+              autocomplete="off"
+              defaultValue={record?.determiner ?? ''}
+            />
+          </div>
+          <div class="field">
+            <label for={`${key}-recorder`}>Recorder (who saw it)</label>
+            <input
+              id={`${key}-recorder`}
+              name="recorder"
+              autocomplete="off"
+              defaultValue={record?.recordedBy ?? ''}
+            />
+          </div>
+          <div class="field">
+            <label for={`${key}-stage`}>Life stage</label>
+            <input
+              id={`${key}-stage`}
+              name="stage"
+              autocomplete="off"
+              defaultValue={record?.lifeStage ?? ''}
+            />
+          </div>
+          <div class="field">
+            <label for={`${key}-with`}>With it, species by commas</label>
+            <input
+              id={`${key}-with`}
+              name="with"
+              autocomplete="off"
+              defaultValue={record?.associatedSpecies.join(', ') ?? ''}
+            />
           </div>
           <div class="field wide">
-            <label for="remarks">Remarks</label>
-            <textarea id="remarks" name="remarks" rows={2} />
+            <label for={`${key}-remarks`}>Remarks</label>
+            <textarea id={`${key}-remarks`} name="remarks" rows={2} defaultValue={record?.remarks ?? ''} />
           </div>
         </div>
         <div class="buttons">
           <button class="first" disabled={writing.value}>
-            Record it
+            {record === null ? 'Record it' : 'Keep the change'}
           </button>
+          {record !== null && (
+            <button type="button" class="quiet" onClick={() => void remove()}>
+              Remove the record
+            </button>
+          )}
+          {evidence.value.length > 0 && (
+            <span class="faint">
+              {counted(evidence.value.length, 'frame')} as evidence{' '}
+              <button type="button" class="quiet" onClick={() => (evidence.value = [])}>
+                without them
+              </button>
+            </span>
+          )}
           <span aria-live="polite">{added.value ?? ''}</span>
         </div>
       </form>
@@ -151,7 +237,16 @@ export function RecordForm({ store, about, onAdded }: FormProps) {
   );
 }
 
-const certaintyOf = (word: string) => (word === 'likely' || word === 'unsure' ? word : 'certain');
+/** The frames of the series of that name, by their files' hashes; none where no engine answers. */
+async function hashesOfSeries(name: string): Promise<readonly string[]> {
+  const answer = await engineOf('mine').frames();
+  if (!answer.ok) return [];
+  const ids = answer.value.series.find((series) => series.name === name)?.frameIds ?? [];
+  return ids.flatMap((id) => /^sha256:([0-9a-f]{64})$/.exec(id)?.[1] ?? []);
+}
+
+const certaintyOf = (word: string): NonNullable<KeptRecord['certainty']> =>
+  word === 'likely' || word === 'unsure' ? word : 'certain';
 
 /** Today on the reader's calendar, as the field wants it. */
 function today(): string {

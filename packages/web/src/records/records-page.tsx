@@ -1,43 +1,51 @@
 /** Records: what was seen, season by season; what leaves the house of it, and how exact the place in it is. */
 import { useSignal } from '@preact/signals';
-import { enginePaths, type RecordRow, type RecordsAnswer, type StoreName } from '@tepal/formats';
+import type { RecordRow, StoreName } from '@tepal/formats';
 import { useEffect } from 'preact/hooks';
 import { addressOf } from '../app/address.ts';
 import type { PageProps } from '../app/page-props.ts';
-import { askedFrom, asking, engineOf, type Asked } from '../engine/engine.ts';
+import { notebookOf, readNotebook } from '../field/notebook.ts';
+import { Learned } from '../learn/learned.tsx';
+import { Devices } from '../meeting/devices.tsx';
+import { Keeping } from '../meeting/keeping.tsx';
 import { counted } from '../words/amounts.ts';
 import { dateWords } from '../words/clock.ts';
-import { Devices } from '../meeting/devices.tsx';
+import { AskSensitivity } from './ask-sensitivity.tsx';
+import { Changes } from './changes.tsx';
+import { LeaveHouse } from './leave-house.tsx';
+import { Names } from './names.tsx';
 import { RecordForm } from './record-form.tsx';
 import { bySeason, recordsSentence } from './seasons.ts';
+import { TakeIn } from './take-in.tsx';
 
 export function RecordsPage({ store, query }: PageProps) {
-  const records = useSignal<Asked<RecordsAnswer>>(asking);
-  const ask = () =>
-    engineOf(store)
-      .records()
-      .then((answer) => (records.value = askedFrom(answer)));
+  const fault = useSignal<string | null>(null);
   useEffect(() => {
-    void ask();
+    void readNotebook(store).then((told) => (fault.value = told));
   }, [store]);
-
-  const seen = records.value;
-  if (seen.at === 'asking') return <h1>Opening the records.</h1>;
-  const rows = seen.at === 'here' ? seen.value.records : [];
+  const open = notebookOf(store).value;
+  if (open === null) {
+    if (fault.value === null) return <h1>Opening the records.</h1>;
+    return (
+      <>
+        <h1>The records cannot be shown.</h1>
+        <Told words={fault.value} />
+      </>
+    );
+  }
+  const rows = open.room.recordRows(open.notebook, (hash) => `sha256:${hash.replace(/^sha256:/, '')}`);
+  const own = store === 'mine';
   return (
     <>
       <div class="answer">
-        <h1>{seen.at === 'fault' ? 'The records cannot be shown.' : recordsSentence(rows)}</h1>
+        <h1>{recordsSentence(rows)}</h1>
         <p>
           A record leaves the house only when it is exported, and the place in it only as exactly as each line
           says.
         </p>
       </div>
-      {seen.at === 'fault' && (
-        <p class="told" role="alert">
-          {seen.message}
-        </p>
-      )}
+      <Told words={fault.value} />
+      {own && <AskSensitivity open={open} />}
       {bySeason(rows).map(({ season, records: those }) => (
         <section key={season} aria-label={season}>
           <div class="day-head">
@@ -51,15 +59,40 @@ export function RecordsPage({ store, query }: PageProps) {
           </ul>
         </section>
       ))}
-      <Export store={store} count={rows.length} />
+      {own && (
+        <>
+          <RecordForm about={query.get('about')} record={null} />
+          <Names open={open} />
+          <LeaveHouse open={open} />
+          <TakeIn />
+        </>
+      )}
+      <Learned store={store} />
       <Devices store={store} />
-      <RecordForm store={store} about={query.get('about')} onAdded={() => void ask()} />
+      {own && (
+        <>
+          <Keeping />
+          <Changes open={open} />
+        </>
+      )}
     </>
   );
 }
 
+/** A sentence that must be read; nothing where there is none. */
+function Told({ words }: { words: string | null }) {
+  return words === null ? null : (
+    <p class="told" role="alert">
+      {words}
+    </p>
+  );
+}
+
 function Row({ record, store }: { record: RecordRow; store: StoreName }) {
-  const { scientificName, commonName, eventDate, siteName, count, remarks, frameIds, leaves } = record;
+  const { id, scientificName, commonName, eventDate, siteName, count, remarks, frameIds, leaves } = record;
+  const editing = useSignal(false);
+  const kept = notebookOf(store).value;
+  const whole = kept === null ? null : kept.room.find(kept.notebook, 'record', id);
   return (
     <li class="record">
       <span class="record-date">{dateWords(eventDate)}</span>
@@ -68,7 +101,9 @@ function Row({ record, store }: { record: RecordRow; store: StoreName }) {
         {commonName !== null && ` ${commonName}`}
         {count !== null && `, ${count}`}
         <span class="record-more faint">
-          {[siteName, remarks].filter(Boolean).join('; ')}
+          {[siteName, whole?.lifeStage, whole?.determiner && `named by ${whole.determiner}`, remarks]
+            .filter(Boolean)
+            .join('; ')}
           {frameIds.length > 0 && (
             <>
               {' '}
@@ -82,57 +117,22 @@ function Row({ record, store }: { record: RecordRow; store: StoreName }) {
       <span class="record-leaves">
         <span class="faint">leaves the house: </span>
         {leaves}
+        {store === 'mine' && (
+          <button
+            class="quiet"
+            aria-expanded={editing.value}
+            aria-label={`${editing.value ? 'Close' : 'Change'} the record of ${scientificName}`}
+            onClick={() => (editing.value = !editing.value)}
+          >
+            {editing.value ? 'Close' : 'Change'}
+          </button>
+        )}
       </span>
-    </li>
-  );
-}
-
-/** A Darwin Core archive, fetched first so that a refusal is read here and not downloaded. */
-function Export({ store, count }: { store: StoreName; count: number }) {
-  const fault = useSignal<string | null>(null);
-  const done = useSignal(false);
-  const save = async () => {
-    fault.value = null;
-    done.value = false;
-    try {
-      const answer = await fetch(enginePaths.recordsArchive(store), { headers: { 'x-tepal': '1' } });
-      if (!answer.ok) {
-        const told: unknown = await answer.json().catch(() => null);
-        const message: unknown =
-          typeof told === 'object' && told !== null ? Reflect.get(told, 'message') : null;
-        fault.value =
-          typeof message === 'string' ? message : `The engine refused with status ${answer.status}.`;
-        return;
-      }
-      const address = URL.createObjectURL(await answer.blob());
-      const link = document.createElement('a');
-      link.href = address;
-      link.download = 'records.zip';
-      link.click();
-      setTimeout(() => URL.revokeObjectURL(address), 10_000);
-      done.value = true;
-    } catch {
-      fault.value =
-        'The engine on this computer does not answer. Start it again with "npm start", then reload.';
-    }
-  };
-  return (
-    <section aria-labelledby="export">
-      <h2 id="export">Leave the house</h2>
-      <p class="faint">
-        A Darwin Core archive of {counted(count, 'record')}, each place as coarse as its line above says.
-      </p>
-      <div class="buttons">
-        <button onClick={() => void save()} disabled={count === 0}>
-          Export the archive
-        </button>
-        <span aria-live="polite">{done.value ? 'The archive is in your downloads.' : ''}</span>
-      </div>
-      {fault.value !== null && (
-        <p class="told" role="alert">
-          {fault.value}
-        </p>
+      {editing.value && whole !== null && (
+        <div class="record-edit">
+          <RecordForm about={null} record={whole} onDone={() => (editing.value = false)} />
+        </div>
       )}
-    </section>
+    </li>
   );
 }
