@@ -1,7 +1,8 @@
 /** What can be done with the frame that is chosen; within reach of the thumb. */
 import type { ReadonlySignal, Signal } from '@preact/signals';
-import type { Decision, LibraryFrame, StoreName } from '@tepal/formats';
+import type { Decision, EngineAnswer, Job, LibraryFrame, StoreName } from '@tepal/formats';
 import { addressOf } from '../app/address.ts';
+import { engineOf } from '../engine/engine.ts';
 import { counted } from '../words/amounts.ts';
 import type { Choosing } from './choosing.ts';
 import { layBeside, openBeside } from './frame-keys.ts';
@@ -45,10 +46,12 @@ export function ChosenBar(bar: {
   chosen: Signal<string | null>;
   beside: Signal<readonly string[]>;
   byId: ReadonlySignal<ReadonlyMap<string, LibraryFrame>>;
+  onRegroup: (work: Promise<EngineAnswer<Job>>) => void;
 }) {
-  const { store, choosing, chosen, beside, byId } = bar;
+  const { store, choosing, chosen, beside, byId, onRegroup } = bar;
   const frame = chosen.value === null ? undefined : byId.value.get(chosen.value);
   if (frame === undefined) return null;
+  const begins = choosing.frames.value?.series.find(({ id }) => id === frame.series)?.frameIds[0];
   const laid = beside.value;
   const isLaid = laid.includes(frame.id);
   return (
@@ -57,6 +60,16 @@ export function ChosenBar(bar: {
         <strong>{frame.file.split('/').at(-1)}</strong>{' '}
         <span class="faint">{frame.reasons[0] ?? frame.words}</span>
       </p>
+      {frame.reasons.length > 1 && (
+        <details class="why small">
+          <summary>Why</summary>
+          <ul>
+            {frame.reasons.map((reason) => (
+              <li key={reason}>{reason}</li>
+            ))}
+          </ul>
+        </details>
+      )}
       <div class="bar-buttons">
         <DecisionButtons frame={frame} choosing={choosing} />
         <UndoButton choosing={choosing} />
@@ -78,6 +91,11 @@ export function ChosenBar(bar: {
         <a class="quiet-link" href={addressOf(store, 'picture', { frame: frame.id })}>
           Deliver
         </a>
+        {begins !== frame.id && (
+          <button class="quiet" onClick={() => onRegroup(engineOf(store).partSeries(frame.series, frame.id))}>
+            New series from here
+          </button>
+        )}
       </div>
       <p class="keys faint">K keep, M maybe, O out, arrows, Z undo, B beside, Enter opens</p>
     </div>

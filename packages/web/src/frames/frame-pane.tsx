@@ -3,6 +3,7 @@ import { useComputed, useSignal, useSignalEffect, type Signal } from '@preact/si
 import { enginePaths, type LibraryFrame, type StoreName } from '@tepal/formats';
 import { useEffect, useRef } from 'preact/hooks';
 import { cropAround, placeUnder, type FrameCrop } from './crop-around.ts';
+import { SharpHatch } from './sharp-outline.tsx';
 import { FocusRing } from './focus-ring.tsx';
 
 interface Offset {
@@ -18,6 +19,8 @@ interface PaneProps {
   /** The same, at the last rest: what the engine is asked for. */
   readonly settled: Signal<Offset>;
   readonly whole: boolean;
+  /** Whether what is sharp is hatched. */
+  readonly hatched: boolean;
   readonly marking: boolean;
   readonly onMark: (place: Offset) => void;
 }
@@ -32,16 +35,35 @@ interface Shown {
 /** Movement below this is a tap [CSS px]. */
 const tapCss = 5;
 
-export function FramePane({ store, frame, pan, settled, whole, marking, onMark }: PaneProps) {
+/** Half as much again as is seen, so that a drag has something to show. */
+const askedCrop = (frame: LibraryFrame, middle: Offset, pane: { width: number; height: number }): FrameCrop =>
+  cropAround(
+    { width: frame.widthPx, height: frame.heightPx },
+    middle,
+    { width: pane.width * 1.5, height: pane.height * 1.5 },
+    devicePixelRatio,
+  );
+
+const middleAt = ({ point, widthPx, heightPx }: LibraryFrame, offset: Offset): Offset => ({
+  x: point.x + offset.x / widthPx,
+  y: point.y + offset.y / heightPx,
+});
+
+/** Asks for what a pane would show of a frame, before it is wanted. */
+export function prefetch(store: StoreName, frame: LibraryFrame, offset: Offset): void {
+  const pane = document.querySelector('.pane');
+  if (pane === null) return;
+  const size = { width: pane.clientWidth, height: pane.clientHeight };
+  new Image().src = enginePaths.crop(store, frame.id, askedCrop(frame, middleAt(frame, offset), size));
+}
+
+export function FramePane({ store, frame, pan, settled, whole, hatched, marking, onMark }: PaneProps) {
   const pane = useRef<HTMLDivElement>(null);
   const size = useSignal({ width: 0, height: 0 });
   const shown = useSignal<Shown | null>(null);
   const drag = useRef<{ x: number; y: number; from: Offset; moved: boolean } | null>(null);
   const frameSize = { width: frame.widthPx, height: frame.heightPx };
-  const middleOf = (offset: Offset): Offset => ({
-    x: frame.point.x + offset.x / frame.widthPx,
-    y: frame.point.y + offset.y / frame.heightPx,
-  });
+  const middleOf = (offset: Offset): Offset => middleAt(frame, offset);
 
   useEffect(() => {
     const box = pane.current;
@@ -53,17 +75,12 @@ export function FramePane({ store, frame, pan, settled, whole, marking, onMark }
     return () => watching.disconnect();
   }, []);
 
-  // Asks for half as much again as is seen, so that a drag has something to show, and swaps when it is here.
+  // Swaps when what was asked for is here.
   useSignalEffect(() => {
     const { width, height } = size.value;
     const middle = middleOf(settled.value);
     if (width === 0) return;
-    const crop = cropAround(
-      frameSize,
-      middle,
-      { width: width * 1.5, height: height * 1.5 },
-      devicePixelRatio,
-    );
+    const crop = askedCrop(frame, middle, { width, height });
     const url = enginePaths.crop(store, frame.id, crop);
     const image = new Image();
     let current = true;
@@ -132,6 +149,14 @@ export function FramePane({ store, frame, pan, settled, whole, marking, onMark }
         y: height / 2 + (frame.point.y - 0.5) * frame.heightPx * fit,
       }
     : { x: width / 2 - pan.value.x / devicePixelRatio, y: height / 2 - pan.value.y / devicePixelRatio };
+  // The whole frame as it lies in the pane: fitted, or pixel for pixel with the ring's place where the ring is.
+  const scale = whole ? fit : 1 / devicePixelRatio;
+  const box = {
+    left: ring.x - frame.point.x * frame.widthPx * scale,
+    top: ring.y - frame.point.y * frame.heightPx * scale,
+    width: frame.widthPx * scale,
+    height: frame.heightPx * scale,
+  };
   return (
     <div
       ref={pane}
@@ -152,6 +177,7 @@ export function FramePane({ store, frame, pan, settled, whole, marking, onMark }
       ) : (
         shown.value !== null && <img alt="" draggable={false} src={shown.value.url} style={style.value} />
       )}
+      {width > 0 && hatched && <SharpHatch store={store} frame={frame} box={box} />}
       {width > 0 && <FocusRing x={ring.x} y={ring.y} guessed={frame.point.origin === 'guessed'} />}
     </div>
   );

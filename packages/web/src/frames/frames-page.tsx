@@ -1,7 +1,8 @@
 /** Frames: what came home. The verdict, then each series as a row of crops at the point of focus. */
 import { useComputed, useSignal, useSignalEffect } from '@preact/signals';
-import type { Job, StoreName } from '@tepal/formats';
+import type { EngineAnswer, Job, StoreName } from '@tepal/formats';
 import { useEffect, useMemo } from 'preact/hooks';
+import { addressOf } from '../app/address.ts';
 import type { PageProps } from '../app/page-props.ts';
 import { standing } from '../app/standing.ts';
 import { engineOf } from '../engine/engine.ts';
@@ -10,6 +11,8 @@ import { watchJob } from '../engine/watch-job.ts';
 import { counted } from '../words/amounts.ts';
 import { createChoosing } from './choosing.ts';
 import { AfterChoosing } from './after-choosing.tsx';
+import { KeptView, ShortListView } from './few-frames.tsx';
+import { OutingForm } from './outing-set-up.tsx';
 import { EarlierFolders } from './earlier-folders.tsx';
 import { NearScreen } from './near-screen.tsx';
 import { SeriesRow } from './series-row.tsx';
@@ -84,11 +87,16 @@ export function FramesPage({ store, query }: PageProps) {
   const byId = useComputed(() => new Map((choosing.frames.value?.frames ?? []).map((one) => [one.id, one])));
   useFrameKeys({ choosing, chosen, beside, store });
 
+  const regroup = (work: Promise<EngineAnswer<Job>>) =>
+    void work.then(async (started) => {
+      choosing.fault.value = started.ok ? null : started.fault.message;
+      if (started.ok) await follow(started.value.id);
+    });
+
   const laid = query.get('beside');
   if (laid !== null && choosing.frames.value !== null) {
     return (
       <SideBySide
-        key={laid}
         store={store}
         ids={laid.split(',')}
         choosing={choosing}
@@ -101,9 +109,28 @@ export function FramesPage({ store, query }: PageProps) {
   const answer = choosing.frames.value;
   const measuring = job.value !== null && ['waiting', 'running'].includes(job.value.state) ? job.value : null;
   const told = fault.value ?? choosing.fault.value;
+  const view = query.get('view');
+  if (answer !== null && view === 'short') return <ShortListView {...{ store, answer, byId, choosing }} />;
+  if (answer !== null && view === 'kept') return <KeptView {...{ store, answer, byId, choosing }} />;
   return (
     <>
       <Verdict asked={asked.value} measuring={measuring} answer={answer} store={store} />
+      {answer !== null && answer.frames.length > 0 && (
+        <>
+          <p class="ways">
+            <a href={addressOf(store, 'frames', { view: 'short' })}>Short list</a>
+            <a href={addressOf(store, 'frames', { view: 'kept' })}>What a judge would ask</a>
+            <a href={addressOf(store, 'days')}>The frames in their wind</a>
+          </p>
+          <OutingForm store={store} choosing={choosing} />
+        </>
+      )}
+      {answer?.gone === true && (
+        <p class="told" role="alert">
+          The folder {answer.folder} cannot be found: its disk is not connected, or it was moved. What was
+          measured stays here; the crops come back with the folder.
+        </p>
+      )}
       {told !== null && (
         <p class="told" role="alert">
           {told}
@@ -111,7 +138,7 @@ export function FramesPage({ store, query }: PageProps) {
       )}
       {measuring !== null && <JobProgress job={measuring} engine={engine} />}
       {job.value !== null && <JobEnd job={job.value} />}
-      {(answer?.series ?? []).map((series, i) => (
+      {(answer?.series ?? []).map((series, i, all) => (
         <NearScreen key={series.id} heightCss={rowHeightCss} first={i < drawnAtOnce}>
           {() => (
             <SeriesRow
@@ -122,6 +149,8 @@ export function FramesPage({ store, query }: PageProps) {
               beside={beside}
               choosing={choosing}
               whole={whole}
+              before={all[i - 1]?.id ?? null}
+              onRegroup={regroup}
             />
           )}
         </NearScreen>
@@ -142,7 +171,7 @@ export function FramesPage({ store, query }: PageProps) {
         />
       )}
       <FailedFiles failed={answer?.failed ?? job.value?.failed ?? []} />
-      <ChosenBar store={store} choosing={choosing} chosen={chosen} beside={beside} byId={byId} />
+      <ChosenBar {...{ store, choosing, chosen, beside, byId }} onRegroup={regroup} />
     </>
   );
 }

@@ -1,6 +1,13 @@
 /** One series: its name, what there is to say of it, and its frames as crops at the point of focus, best first. */
 import { useComputed, useSignal, type ReadonlySignal, type Signal } from '@preact/signals';
-import { enginePaths, type LibraryFrame, type LibrarySeries, type StoreName } from '@tepal/formats';
+import {
+  enginePaths,
+  type EngineAnswer,
+  type Job,
+  type LibraryFrame,
+  type LibrarySeries,
+  type StoreName,
+} from '@tepal/formats';
 import { useEffect, useRef } from 'preact/hooks';
 import { addressOf } from '../app/address.ts';
 import { goTo } from '../app/navigate.ts';
@@ -10,6 +17,7 @@ import type { Choosing } from './choosing.ts';
 import { cropAround, cropsAbreast } from './crop-around.ts';
 import { FocusRing } from './focus-ring.tsx';
 import { openBeside } from './frame-keys.ts';
+import { AfterNaming, NamingForm, recordAddress } from './series-naming.tsx';
 import { bestFirst, seriesFacts, worthWords } from './series-order.ts';
 
 /** Between crops, and the narrowest crop on a phone and on a screen [CSS px]. */
@@ -25,9 +33,23 @@ interface RowProps {
   readonly choosing: Choosing;
   /** The series of which every frame is shown; kept by the page, for a row far away is not drawn. */
   readonly whole: Signal<ReadonlySet<string>>;
+  /** The series above it; null for the first. */
+  readonly before: string | null;
+  /** Called with the work that parts or joins series. */
+  readonly onRegroup: (work: Promise<EngineAnswer<Job>>) => void;
 }
 
-export function SeriesRow({ store, series, byId, chosen, beside, choosing, whole }: RowProps) {
+export function SeriesRow({
+  store,
+  series,
+  byId,
+  chosen,
+  beside,
+  choosing,
+  whole,
+  before,
+  onRegroup,
+}: RowProps) {
   const mat = useRef<HTMLUListElement>(null);
   const abreast = useSignal({ count: 0, sizeCss: 0 });
   const isWhole = useComputed(() => whole.value.has(series.id)).value;
@@ -57,7 +79,7 @@ export function SeriesRow({ store, series, byId, chosen, beside, choosing, whole
   const more = frames.length - shown.length;
   return (
     <section class="series" aria-labelledby={`series-${series.id}`}>
-      <SeriesHead store={store} series={series} choosing={choosing} />
+      <SeriesHead {...{ store, series, choosing, before, onRegroup }} />
       <ul class="crops-row" ref={mat} style={{ '--crop': `${abreast.value.sizeCss}px` }}>
         {abreast.value.sizeCss > 0 &&
           shown.map((frame) => (
@@ -152,20 +174,12 @@ function Crop({ store, frame, sizeCss, best, chosen, beside }: CropProps) {
   );
 }
 
-function SeriesHead({ store, series, choosing }: Pick<RowProps, 'store' | 'series' | 'choosing'>) {
+type HeadProps = Pick<RowProps, 'store' | 'series' | 'choosing' | 'before' | 'onRegroup'>;
+
+function SeriesHead({ store, series, choosing, before, onRegroup }: HeadProps) {
   const naming = useSignal(false);
-  const name = useSignal(series.name);
+  const named = useSignal(false);
   const engine = engineOf(store);
-  const save = async () => {
-    const answer = await engine.nameSeries(series.id, name.value.trim());
-    choosing.fault.value = answer.ok ? null : answer.fault.message;
-    if (!answer.ok || choosing.frames.value === null) return;
-    naming.value = false;
-    choosing.frames.value = {
-      ...choosing.frames.value,
-      series: choosing.frames.value.series.map((one) => (one.id === series.id ? answer.value : one)),
-    };
-  };
   const blend = async () => {
     const answer = await engine.blend({ frameIds: series.frameIds, title: series.name });
     choosing.fault.value = answer.ok ? null : answer.fault.message;
@@ -181,31 +195,30 @@ function SeriesHead({ store, series, choosing }: Pick<RowProps, 'store' | 'serie
             {series.blendSuggested ? <strong class="advised">Blend this series</strong> : 'Blend this series'}
           </button>
         )}
-        <a class="quiet-link" href={addressOf(store, 'records', { about: series.name })}>
+        <a class="quiet-link" href={recordAddress(store, series, choosing)}>
           Record<span class="unseen"> the subject of {series.name}</span>
         </a>
+        {before !== null && (
+          <button class="quiet" onClick={() => onRegroup(engine.joinSeries(before, series.id))}>
+            Join to the one above<span class="unseen">: {series.name}</span>
+          </button>
+        )}
         {naming.value ? (
-          <form
-            class="naming"
-            onSubmit={(event) => {
-              event.preventDefault();
-              void save();
+          <NamingForm
+            {...{ store, series, choosing }}
+            done={() => {
+              naming.value = false;
+              named.value = true;
             }}
-          >
-            <input
-              aria-label={`New name for ${series.name}`}
-              value={name.value}
-              autofocus
-              onInput={(event) => (name.value = event.currentTarget.value)}
-            />
-            <button>Save the name</button>
-          </form>
+          />
         ) : (
           <button class="quiet" onClick={() => (naming.value = true)}>
-            Rename<span class="unseen"> the series {series.name}</span>
+            {series.named ? 'Rename' : 'Name'}
+            <span class="unseen"> the series {series.name}</span>
           </button>
         )}
       </div>
+      {named.value && <AfterNaming {...{ store, series, choosing }} />}
     </div>
   );
 }

@@ -9,9 +9,9 @@ import { JobEnd, JobProgress } from '../engine/job-progress.tsx';
 import { hasEnded } from '../engine/watch-job.ts';
 import { DecisionButtons, UndoButton } from './chosen-bar.tsx';
 import type { Choosing } from './choosing.ts';
-import { FramePane } from './frame-pane.tsx';
+import { FramePane, prefetch } from './frame-pane.tsx';
 import { mostBeside } from './frame-keys.ts';
-import { worthWords } from './series-order.ts';
+import { bestFirst, worthWords } from './series-order.ts';
 
 /** How far an arrow key moves the frames [px of the frame]. */
 const stepPx = 60;
@@ -30,15 +30,32 @@ export function SideBySide({ store, ids, choosing, onMarked, job }: Props) {
   const settled = useSignal({ x: 0, y: 0 });
   const marking = useSignal(false);
   const whole = useSignal(false);
+  const hatched = useSignal(false);
   const marked = useSignal<string | null>(null);
-  const frames = useComputed(() =>
-    ids
-      .slice(0, mostBeside)
-      .map((id) => choosing.frames.value?.frames.find((frame) => frame.id === id))
-      .filter((frame) => frame !== undefined),
+  const byId = useComputed(
+    () => new Map((choosing.frames.value?.frames ?? []).map((one) => [one.id, one])),
   ).value;
+  const frames = ids.slice(0, mostBeside).flatMap((id) => byId.get(id) ?? []);
   const first = frames[0];
   const series = choosing.frames.value?.series.find(({ id }) => id === first?.series);
+
+  // The last pane goes on through the series while the others stay to be compared with; pan and whole frame are kept.
+  const row = series === undefined ? [] : bestFirst(series, byId);
+  const at = row.findIndex(({ id }) => id === ids.at(-1));
+  const free = (frame: LibraryFrame) => !ids.slice(0, -1).includes(frame.id);
+  const neighbours = at < 0 ? [] : [row.slice(0, at).findLast(free), row.slice(at + 1).find(free)];
+  const step = (which: number) => {
+    const next = neighbours[which];
+    if (next !== undefined) {
+      goTo(addressOf(store, 'frames', { beside: [...ids.slice(0, -1), next.id].join(',') }), {
+        replace: true,
+      });
+    }
+  };
+  const soon = neighbours.map((frame) => frame?.id ?? '').join(',');
+  useEffect(() => {
+    for (const frame of neighbours) if (frame !== undefined) prefetch(store, frame, pan.value);
+  }, [soon, settled.value]);
 
   const close = () => goTo(addressOf(store, 'frames'));
   const mark = async (frame: LibraryFrame, place: { x: number; y: number }) => {
@@ -73,6 +90,10 @@ export function SideBySide({ store, ids, choosing, onMarked, job }: Props) {
       } else if (event.key === 'Escape') {
         if (marking.value) marking.value = false;
         else close();
+      } else if (event.key === ',' || event.key === '.') {
+        step(event.key === ',' ? 0 : 1);
+      } else if (event.key.toLowerCase() === 's') {
+        hatched.value = !hatched.value;
       } else if (event.key.toLowerCase() === 'w') {
         whole.value = !whole.value;
       } else if (event.key.toLowerCase() === 'p' && first !== undefined) {
@@ -84,7 +105,7 @@ export function SideBySide({ store, ids, choosing, onMarked, job }: Props) {
     };
     addEventListener('keydown', onKey);
     return () => removeEventListener('keydown', onKey);
-  }, [first]);
+  }, [first, ids.join()]);
 
   if (first === undefined) {
     return (
@@ -111,6 +132,26 @@ export function SideBySide({ store, ids, choosing, onMarked, job }: Props) {
         >
           {whole.value ? 'Show at 100 %' : 'Show the whole frame'}
         </button>
+        <button
+          class="quiet"
+          aria-pressed={hatched.value}
+          aria-keyshortcuts="S"
+          onClick={() => (hatched.value = !hatched.value)}
+        >
+          {hatched.value ? 'Hide what is sharp' : 'Hatch what is sharp'}
+        </button>
+        {(['Earlier', 'Next'] as const).map((word, i) => (
+          <button
+            key={word}
+            class="quiet"
+            disabled={neighbours[i] === undefined}
+            aria-keyshortcuts={i === 0 ? ',' : '.'}
+            onClick={() => step(i)}
+          >
+            {word}
+            <span class="unseen"> by rank in the series</span>
+          </button>
+        ))}
         <button
           class={marking.value ? 'first' : 'quiet'}
           aria-pressed={marking.value}
@@ -139,6 +180,7 @@ export function SideBySide({ store, ids, choosing, onMarked, job }: Props) {
               pan={pan}
               settled={settled}
               whole={whole.value}
+              hatched={hatched.value}
               marking={marking.value}
               onMark={(place) => void mark(frame, place)}
             />
@@ -160,7 +202,8 @@ export function SideBySide({ store, ids, choosing, onMarked, job }: Props) {
         ))}
       </div>
       <p class="keys faint">
-        Drag or arrows move all of them; W whole frame; P marks the middle; Escape goes back
+        Drag or arrows move all of them; comma and full stop go through the series; W whole frame; S what is
+        sharp; P marks the middle; Escape goes back
       </p>
     </div>
   );
