@@ -161,6 +161,16 @@ export {
 } from './motion/quiet-moment.ts';
 export { freezingTimeS, swayByEye, type SwayByEye, type WatchedSway } from './motion/sway-by-eye.ts';
 export {
+  FASTEST_SWAY_HZ,
+  swayOfDisplacements,
+  type Displacements,
+  type ObservedSway,
+  type SwayProcess,
+  type SwingDirection,
+  type WatchedPath,
+  type WithInterval,
+} from './motion/watched/sway-of-displacements.ts';
+export {
   imageSpeeds,
   requireCameraMotion,
   stabilisedRotationFactor,
