@@ -48,6 +48,15 @@ export { measureBlurAlone } from './blur/measure-alone.ts';
 export { measureBlurInSeries, type SeriesBlur } from './blur/measure-in-series.ts';
 export { whoMoved, type BlurCause, type BlurMotion, type MeasuredBlur } from './blur/measured-blur.ts';
 
+// How a flower swayed over a burst or a film.
+export {
+  createSwayTracker,
+  USUAL_HEAD_SHARE,
+  type FlowerDisplacement,
+  type SwayOfWhat,
+  type SwayTracker,
+} from './sway/track-sway.ts';
+
 // Colour: spaces, differences, what a space cannot show.
 export { deltaE1976, deltaE2000 } from './colour/delta-e.ts';
 export { labToXyz, xyzToLab, type Lab } from './colour/lab.ts';
