@@ -1,5 +1,5 @@
 /** Records out to an archive or a recorders' table; every place goes through `release`. */
-import { writeArchive, writeRecorderTable } from '@tepal/formats';
+import { formatInstant, writeArchive, writeRecorderTable } from '@tepal/formats';
 import { DomainError } from '@tepal/science';
 import { find, list } from '../document/look-up.ts';
 import type { Notebook } from '../document/notebook.ts';
@@ -114,7 +114,7 @@ export function exportRecords(notebook: Notebook, options: ExportOptions): Expor
     packageId: 'tepal-records',
     title: 'Records from a photographer’s notebook',
     creatorName: [...recorders].find((name) => name !== null) ?? 'not named',
-    publishedOn: new Date(options.nowMs).toISOString().slice(0, 10),
+    publishedOn: formatInstant(options.nowMs).slice(0, 10),
     language: 'en',
     abstract: 'Sightings with photographs as evidence. Places are given as exactly as their rules allow.',
     rights: 'All rights with the recorder unless a record says otherwise.',
