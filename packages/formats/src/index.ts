@@ -49,6 +49,8 @@ export {
   type WhenHour,
   type WhenMiss,
   type WhenWindow,
+  swaySchema,
+  type SwayDocument,
 } from './documents/index.ts';
 
 // Finishing and delivering: steps, what was done, rules, entries.

@@ -13,6 +13,7 @@ import { addLearn } from './learn.ts';
 import { addMeasure } from './measure.ts';
 import { addOpen } from './open.ts';
 import { addRecord } from './record.ts';
+import { addSway } from './sway.ts';
 import { VERSION } from './version.ts';
 import { addWhen } from './when.ts';
 
@@ -31,6 +32,7 @@ export function buildProgram(): Command {
     addExpose,
     addCopy,
     addMeasure,
+    addSway,
     addBlend,
     addFinish,
     addDeliver,

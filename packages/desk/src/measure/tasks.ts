@@ -1,6 +1,16 @@
 /** What a thread of the pool can do: one function a task, all with the same bench of kernel and buffers. */
-import { guessPoint, surveyFrame, type MeasuredBlur, type Registration } from '@tepal/imaging';
+import {
+  guessPoint,
+  makeProxy,
+  surveyFrame,
+  type FinishContext,
+  type LinearPicture,
+  type MeasuredBlur,
+  type Registration,
+} from '@tepal/imaging';
 import { blendFrames, type BlendRequest, type BlendResult } from '../blend/blend-frames.ts';
+import { candidatesAt, type CandidatesRequest, type CandidatesResult } from '../blend/candidates.ts';
+import { openSource } from '../finish/source-picture.ts';
 import { render, type RenderRequest, type RenderResult } from '../finish/render-task.ts';
 import { contentHash } from '../files/hash.ts';
 import type { PhotographKind } from '../files/kinds.ts';
@@ -45,6 +55,10 @@ interface Tasks {
   moved: { request: MovedRequest; result: MeasuredBlur['moved'] };
   /** Frames aligned and merged, written as files. */
   blend: { request: BlendRequest; result: BlendResult };
+  /** What the frames of a blend show at one place. */
+  candidates: { request: CandidatesRequest; result: CandidatesResult };
+  /** A small copy in linear light, developed as shot. */
+  proxy: { request: PictureFile; result: { picture: LinearPicture; origin: FinishContext['origin'] } };
   /** A picture finished, sized and written as a file without tags. */
   render: { request: RenderRequest; result: RenderResult };
   /** The whole picture as upright RGB. */
@@ -98,6 +112,13 @@ const tasks: {
   },
   async blend({ kernel }, request, tell) {
     return { value: await blendFrames(kernel, request, tell), transfer: [] };
+  },
+  async candidates({ kernel }, request, tell) {
+    return { value: await candidatesAt(kernel, request, tell), transfer: [] };
+  },
+  async proxy(_bench, { path, kind }) {
+    const { picture, context } = await openSource(path, kind);
+    return { value: { picture: makeProxy(picture), origin: context.origin }, transfer: [] };
   },
   async render(_bench, request, tell) {
     return { value: await render(request, tell), transfer: [] };

@@ -23,4 +23,5 @@ export {
   type TepalDocument,
 } from './read-document.ts';
 export { recordSchema, type RecordDocument, type RecordExport, type RecordImport } from './record.ts';
+export { swaySchema, type SwayDocument } from './sway.ts';
 export { whenSchema, type WhenDocument, type WhenHour, type WhenMiss, type WhenWindow } from './when.ts';

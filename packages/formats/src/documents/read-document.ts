@@ -9,6 +9,7 @@ import { finishSchema, type FinishDocument } from './finish.ts';
 import { learnSchema, type LearnDocument } from './learn.ts';
 import { measureSchema, type MeasureDocument } from './measure.ts';
 import { recordSchema, type RecordDocument } from './record.ts';
+import { swaySchema, type SwayDocument } from './sway.ts';
 import { whenSchema, type WhenDocument } from './when.ts';
 
 /** Every document of the contract by its schema string. */
@@ -22,6 +23,7 @@ export interface DocumentBySchema {
   'tepal/copy/1': CopyDocument;
   'tepal/record/1': RecordDocument;
   'tepal/learn/1': LearnDocument;
+  'tepal/sway/1': SwayDocument;
 }
 
 export type DocumentSchema = keyof DocumentBySchema;
@@ -37,6 +39,7 @@ const schemas: { readonly [S in DocumentSchema]: v.GenericSchema<unknown, Docume
   'tepal/copy/1': copySchema,
   'tepal/record/1': recordSchema,
   'tepal/learn/1': learnSchema,
+  'tepal/sway/1': swaySchema,
 };
 
 const known = Object.keys(schemas).join(', ');
