@@ -1,5 +1,5 @@
 /** What a request must look like: each body checked once at the door. */
-import type { Decision, DeliverRequest, StoreName } from '@tepal/formats';
+import type { Decision, DeliverRequest, PlaceChoice, StoreName } from '@tepal/formats';
 import { EngineRefusal } from '../guard.ts';
 
 type Body = Readonly<Record<string, unknown>>;
@@ -99,6 +99,13 @@ export function deliverRequestOf(body: Body): DeliverRequest {
     ...text('scientificName'),
     ...(keywords === undefined ? {} : { keywords: keywords as string[] }),
     ...(limitKb === undefined ? {} : { limitKb }),
+    ...text('printerProfile'),
+    ...text('rulesId'),
+    ...(typeof body['viewingDistanceMm'] === 'number' && body['viewingDistanceMm'] > 0
+      ? { viewingDistanceMm: body['viewingDistanceMm'] }
+      : {}),
+    ...(body['paper'] === 'glossyPaper' || body['paper'] === 'mattPaper' ? { paper: body['paper'] } : {}),
+    ...(body['withSteps'] === false ? { withSteps: false } : {}),
     ...size(body, 'boxPx'),
     ...size(body, 'sizeMm'),
   };
@@ -119,4 +126,25 @@ function size(body: Body, name: 'boxPx' | 'sizeMm') {
     return { [name]: { width, height } };
   }
   throw new EngineRefusal(400, `expected a width and a height above 0 for ${name}.`);
+}
+
+/** A round place of a picture [px]. */
+export function placeOf(body: Body): { x: number; y: number; radiusPx: number } {
+  const { x, y, radiusPx } = body;
+  const isPlace = [x, y].every((value) => typeof value === 'number' && value >= 0 && value < 1e5);
+  if (isPlace && typeof radiusPx === 'number' && radiusPx >= 4 && radiusPx <= 2000) {
+    return { x: Number(x), y: Number(y), radiusPx };
+  }
+  throw new EngineRefusal(400, 'expected a place: x and y in px, and a radius of 4 to 2000 px.');
+}
+
+export function choicesOf(body: Body): readonly PlaceChoice[] {
+  const { choices } = body;
+  if (Array.isArray(choices) && choices.length <= 500) {
+    return choices.map((one: unknown) => ({
+      ...placeOf(bodyOf(one)),
+      frameId: textField(bodyOf(one), 'frameId', 200),
+    }));
+  }
+  throw new EngineRefusal(400, 'expected a list of at most 500 chosen places for choices.');
 }
