@@ -33,7 +33,7 @@ export function Learned({ store }: { store: StoreName }) {
       <p class="faint">
         {learned === null || (learned.frames ?? 0) === 0
           ? 'Nothing yet: Days and Set-up use typical figures. Measure frames of an outing with logged set-ups.'
-          : `From ${counted(learned.frames ?? 0, 'frame')} of yours. Each line shows what is typical, grey, and what your frames say, dark; the bars hold nine in ten.`}
+          : `From ${counted(learned.frames ?? 0, 'frame')} of yours. Beside each line, the upper bar is what is typical, the lower one what your frames say; a bar holds nine in ten, and what is beyond four times stands at the end.`}
       </p>
       <ul class="list">
         {behind.map((one) => (

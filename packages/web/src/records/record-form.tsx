@@ -51,7 +51,7 @@ export function RecordForm({ about, record, onDone }: FormProps) {
       subjectId: subject?.id ?? null,
       verbatimName: subject === undefined ? name : (record?.verbatimName ?? null),
       siteId: orNull('site'),
-      eventDate: text('date'),
+      eventDate: dayOrKept(text('date'), record),
       individualCount: count === '' ? null : Number(count),
       lifeStage: orNull('stage'),
       certainty: certaintyOf(text('certainty')),
@@ -134,7 +134,7 @@ export function RecordForm({ about, record, onDone }: FormProps) {
               id={`${key}-date`}
               name="date"
               type="date"
-              required
+              required={record === null}
               defaultValue={record?.eventDate.slice(0, 10) ?? today()}
             />
           </div>
@@ -244,6 +244,10 @@ async function hashesOfSeries(name: string): Promise<readonly string[]> {
   const ids = answer.value.series.find((series) => series.name === name)?.frameIds ?? [];
   return ids.flatMap((id) => /^sha256:([0-9a-f]{64})$/.exec(id)?.[1] ?? []);
 }
+
+/** A record’s hour or interval stays when its day is left as it was. */
+const dayOrKept = (day: string, record: KeptRecord | null): string =>
+  record !== null && (day === '' || record.eventDate.startsWith(day)) ? record.eventDate : day;
 
 const certaintyOf = (word: string): NonNullable<KeptRecord['certainty']> =>
   word === 'likely' || word === 'unsure' ? word : 'certain';
